@@ -1,0 +1,8 @@
+module lunette
+
+go 1.26.0
+
+require (
+	github.com/stretchr/testify v1.12.1 // indirect
+	golang.org/x/exp v0.0.0-20261113113407-e3970619a1a4 // indirect
+)
