@@ -1,7 +1,7 @@
 // Package arrange answers: in which order do these bytes stand, and how do they look in another one?
 //
-// An Arrangement is a small value: take one byte lane of the stored bytes, exchange addresses inside each group of four,
-// mirror the bits of each byte. Such values compose (Then), invert (Inverse), name themselves in the trade's words
+// An Arrangement is a small value: take one byte lane of the stored bytes, exchange addresses inside each group of
+// four, mirror the bits of each byte. Such values compose (Then), invert (Inverse), name themselves in the trade's words
 // (String) and are read through a window (Copy, At) without the whole ever being copied; Apply copies once.
 //
 // Exchanging addresses is one exclusive-or: byte j of the new order is byte j XOR x of the old one, with x from 0 to 3.
@@ -13,22 +13,21 @@
 //	2  C D A B          16-bit halves exchanged in each 32-bit word
 //	3  D C B A          32-bit words reversed (objcopy --reverse-bytes=4)
 //
-// An incomplete group at the end is rearranged as far as whole smaller groups reach: two left over of a long are still a
-// word, and a last single byte stays (as dd conv=swab does). So every order without a lane is its own inverse at any length.
+// An incomplete group at the end is rearranged as far as whole smaller groups reach: two bytes left over of a long are
+// still a word, and a last single byte stays (as dd conv=swab does). So every order without a lane is its own inverse
+// at any length.
 //
-// Files made for several chips are the other half: Split, Join, Repeat and Pad.
+// The values and their algebra are in arrange.go, the fast copying in copy.go, the names in names.go. Files made for
+// several chips are the other half: Split, Join, Repeat and Pad in chips.go.
 package arrange
 
 import (
 	"math/bits"
 	"strconv"
-	"strings"
-
-	"lunette/core/words"
 )
 
 // An Arrangement says how new bytes are taken from stored ones. The zero value is "as stored". Values are comparable
-// with ==, and two that are equal do the same.
+// with ==: two are equal exactly when they do the same.
 type Arrangement struct {
 	exchange uint8 // x: byte j of a lane is byte j XOR x of it; 0 to 3
 	mirrored bool  // bit 7 becomes bit 0 and so on in each byte
@@ -45,10 +44,11 @@ var (
 	Mirrored = Arrangement{mirrored: true}
 )
 
-// maxLaneBits bounds composition: a lane of a lane of ... of more than 16 lanes is nothing that exists on a board.
+// maxLaneBits bounds composition: a lane of a lane of more than 16 in all is nothing that exists on a board.
 const maxLaneBits = 4
 
-// Orders returns the eight arrangements of a whole image, "as stored" first, each with and without mirrored bits.
+// Orders returns the eight arrangements of a whole image: four orders of bytes, "as stored" first, then the same four
+// with mirrored bits.
 func Orders() []Arrangement {
 	orders := make([]Arrangement, 0, 8)
 	for _, mirrored := range []bool{false, true} {
@@ -59,8 +59,9 @@ func Orders() []Arrangement {
 	return orders
 }
 
-// Lane returns the arrangement that takes every of-th byte from byte lane on: Lane(0, 2) is the even byte lane. It panics
-// unless of is 1, 2 or 4 and lane is below it; both are constants in a program, never input.
+// Lane returns the arrangement that takes every of-th byte from byte lane on: Lane(0, 2) is the even byte lane. Lanes
+// count from 0, as objcopy --interleave=of --byte=lane counts them. It panics unless of is 1, 2 or 4 and lane is below
+// it; both are constants in a program, never input.
 func Lane(lane, of int) Arrangement {
 	if of < 1 || of > 4 || of == 3 || lane < 0 || lane >= of {
 		panic("arrange: no lane " + strconv.Itoa(lane) + " of " + strconv.Itoa(of))
@@ -74,8 +75,8 @@ func All() []Arrangement {
 }
 
 // Then returns the arrangement that does a first and next afterwards. For images whose length is a multiple of
-// a.Unit()*next.Unit() it equals the two one after the other; at other lengths only the incomplete group at the end may
-// differ. ok is false when it would take a lane of more than 16.
+// a.Unit()*next.Unit() it equals the two one after the other; at other lengths only what is made of the incomplete group
+// of that size at the end may differ. ok is false when it would take a lane of more than 16.
 func (a Arrangement) Then(next Arrangement) (both Arrangement, ok bool) {
 	// Byte j after both is byte n(m(j^y)+i ^ x)+k of the stored ones, where a takes lane k of n and exchanges by x, and
 	// next takes lane i of m and exchanges by y. The low bits of x change the lane, the rest changes the exchange.
@@ -102,21 +103,17 @@ func (a Arrangement) Lanes() (lane, of int) { return int(a.lane), 1 << a.laneBit
 // IsMirrored tells whether a mirrors the bits of each byte.
 func (a Arrangement) IsMirrored() bool { return a.mirrored }
 
-// Unit returns the number of stored bytes that a treats as one group: an image of a multiple of it has no incomplete
-// group at the end.
+// Unit returns the number of stored bytes that a treats as one group, from 1 to 64: an image of a multiple of it has no
+// incomplete group at the end.
 func (a Arrangement) Unit() int {
-	group := 1
-	if a.exchange > 0 {
-		group = 1 << bits.Len8(a.exchange)
-	}
-	return group << a.laneBits
+	return 1 << (bits.Len8(a.exchange) + int(a.laneBits))
 }
 
 // Len returns how many bytes a makes of n stored ones.
-func (a Arrangement) Len(n int) int {
-	of := 1 << a.laneBits
-	return (n - int(a.lane) + of - 1) / of
-}
+func (a Arrangement) Len(n int) int { return laneLen(n, int(a.lane), 1<<a.laneBits) }
+
+// laneLen returns how many of n bytes, dealt in turn to of lanes, lane gets.
+func laneLen(n, lane, of int) int { return (n - lane + of - 1) / of }
 
 // Source returns the stored offset, in bytes, of byte j of the arranged image of n stored bytes. j is from 0 to Len(n)-1.
 func (a Arrangement) Source(j, n int) int {
@@ -124,7 +121,7 @@ func (a Arrangement) Source(j, n int) int {
 }
 
 // Place returns where the byte at the stored offset stands in the arranged image of n stored bytes: the inverse of
-// Source. ok is false when the byte is in another lane.
+// Source. The offset is from 0 to n-1. ok is false when the byte is in another lane.
 func (a Arrangement) Place(offset, n int) (j int, ok bool) {
 	if offset&(1<<a.laneBits-1) != int(a.lane) {
 		return 0, false
@@ -143,7 +140,7 @@ func exchanged(j int, x uint8, n int) int {
 	return j
 }
 
-// At returns byte j of the arranged image of stored.
+// At returns byte j of the arranged image of stored. j is from 0 to Len(len(stored))-1.
 func (a Arrangement) At(stored []byte, j int) byte {
 	b := stored[a.Source(j, len(stored))]
 	if a.mirrored {
@@ -151,126 +148,3 @@ func (a Arrangement) At(stored []byte, j int) byte {
 	}
 	return b
 }
-
-// Apply returns the whole arranged image in a new slice; stored is not changed.
-func (a Arrangement) Apply(stored []byte) []byte {
-	arranged := make([]byte, a.Len(len(stored)))
-	a.Copy(arranged, stored, 0)
-	return arranged
-}
-
-// Copy fills window with the arranged image of stored from byte from on, and returns how many bytes there were. It
-// allocates nothing.
-func (a Arrangement) Copy(window, stored []byte, from int) int {
-	total := a.Len(len(stored))
-	if from < 0 || from >= total {
-		return 0
-	}
-	window = window[:min(len(window), total-from)]
-	switch {
-	case a.laneBits == 0 && a.exchange == 0:
-		copy(window, stored[from:])
-	default:
-		a.gather(window, stored, from, total)
-	}
-	if a.mirrored {
-		for i, b := range window {
-			window[i] = bits.Reverse8(b)
-		}
-	}
-	return len(window)
-}
-
-// gather is Copy without mirroring: whole groups of four first, then byte by byte what is left at either end.
-func (a Arrangement) gather(window, stored []byte, from, total int) {
-	i := 0
-	for ; i < len(window) && (from+i)&3 != 0; i++ {
-		window[i] = stored[a.Source(from+i, len(stored))]
-	}
-	x, step, lane := int(a.exchange), 1<<a.laneBits, int(a.lane)
-	for ; i+4 <= len(window) && from+i+4 <= total; i += 4 {
-		group := stored[(from+i)<<a.laneBits+lane:]
-		w := window[i : i+4 : i+4]
-		w[0], w[1], w[2], w[3] = group[x*step], group[(1^x)*step], group[(2^x)*step], group[(3^x)*step]
-	}
-	for ; i < len(window); i++ {
-		window[i] = stored[a.Source(from+i, len(stored))]
-	}
-}
-
-// String returns the arrangement in the trade's words, as in "as stored" or "even byte lane, bytes swapped in 16-bit
-// words".
-func (a Arrangement) String() string {
-	var parts []string
-	if a.laneBits > 0 {
-		parts = append(parts, a.laneName())
-	}
-	if name := exchangeNames[a.exchange]; name != "" {
-		parts = append(parts, name)
-	}
-	if a.mirrored {
-		parts = append(parts, "bits mirrored in each byte")
-	}
-	if len(parts) == 0 {
-		return "as stored"
-	}
-	return strings.Join(parts, ", ")
-}
-
-var exchangeNames = [4]string{
-	1: "bytes swapped in 16-bit words",
-	2: "16-bit halves exchanged in 32-bit words",
-	3: "32-bit words reversed",
-}
-
-func (a Arrangement) laneName() string {
-	lane, of := a.Lanes()
-	if of == 2 {
-		return [2]string{"even byte lane", "odd byte lane"}[lane]
-	}
-	return words.Fill("byte lane {} of {}", strconv.Itoa(lane), strconv.Itoa(of))
-}
-
-// exchangeCodes are the parts of an ID, by exchange.
-var exchangeCodes = [4]string{1: "swap16", 2: "halves32", 3: "reverse32"}
-
-// ID returns a short name for files, links and JSON: "stored", "swap16", "lane1of2-reverse32-mirror". Parse reads it.
-func (a Arrangement) ID() string {
-	var parts []string
-	if a.laneBits > 0 {
-		lane, of := a.Lanes()
-		parts = append(parts, "lane"+strconv.Itoa(lane)+"of"+strconv.Itoa(of))
-	}
-	if code := exchangeCodes[a.exchange]; code != "" {
-		parts = append(parts, code)
-	}
-	if a.mirrored {
-		parts = append(parts, "mirror")
-	}
-	if len(parts) == 0 {
-		return "stored"
-	}
-	return strings.Join(parts, "-")
-}
-
-// Parse returns the arrangement with the given ID; ok is false when there is none.
-func Parse(id string) (a Arrangement, ok bool) {
-	a, ok = byID[id]
-	return a, ok
-}
-
-// byID holds every arrangement that can be made: 5 kinds of lanes, 4 exchanges, mirrored or not.
-var byID = func() map[string]Arrangement {
-	table := make(map[string]Arrangement)
-	for laneBits := uint8(0); laneBits <= maxLaneBits; laneBits++ {
-		for lane := uint8(0); lane < 1<<laneBits; lane++ {
-			for exchange := uint8(0); exchange < 4; exchange++ {
-				for _, mirrored := range []bool{false, true} {
-					a := Arrangement{exchange, mirrored, laneBits, lane}
-					table[a.ID()] = a
-				}
-			}
-		}
-	}
-	return table
-}()

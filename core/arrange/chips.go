@@ -1,6 +1,7 @@
 package arrange
 
 import (
+	"bytes"
 	"errors"
 	"strconv"
 
@@ -12,9 +13,9 @@ import (
 func Split(image []byte, n int) [][]byte {
 	lanes := make([][]byte, n)
 	for i := range lanes {
-		lane := make([]byte, 0, (len(image)+n-1)/n)
-		for j := i; j < len(image); j += n {
-			lane = append(lane, image[j])
+		lane := make([]byte, laneLen(len(image), i, n))
+		for j := range lane {
+			lane[j] = image[j*n+i]
 		}
 		lanes[i] = lane
 	}
@@ -22,19 +23,21 @@ func Split(image []byte, n int) [][]byte {
 }
 
 // Join is the inverse of Split: it interleaves the lanes byte by byte, the first lane's byte first. It fails when there
-// are no lanes or their lengths do not fit together.
+// are no lanes, or when their lengths are not such as Split makes.
 func Join(lanes [][]byte) ([]byte, error) {
 	if len(lanes) == 0 {
-		return nil, errors.New("no lanes to join")
+		return nil, errors.New("no lanes to join; take at least one")
 	}
 	total := 0
-	for _, lane := range lanes {
-		total += len(lane)
-	}
 	for i, lane := range lanes {
-		if want := (total - i + len(lanes) - 1) / len(lanes); len(lane) != want {
-			return nil, errors.New(words.Fill("lane {} of {} has {}, where {} together need {}; take lanes of equal size",
-				strconv.Itoa(i), strconv.Itoa(len(lanes)), words.Size(len(lane)), words.Size(total), words.Size(want)))
+		total += len(lane)
+		// Equal lengths fit, and one step down by one byte: the last round of dealing may end at any lane.
+		if i == 0 || len(lane) == len(lanes[i-1]) {
+			continue
+		}
+		if previous := len(lanes[i-1]); previous != len(lanes[0]) || len(lane) != previous-1 {
+			return nil, errors.New(words.Fill("lane {} has {}, lane {} has {}; take lanes of equal size",
+				strconv.Itoa(i), words.Size(len(lane)), strconv.Itoa(i-1), words.Size(previous)))
 		}
 	}
 	image := make([]byte, total)
@@ -46,15 +49,9 @@ func Join(lanes [][]byte) ([]byte, error) {
 	return image, nil
 }
 
-// Repeat returns image written times times after another, as for a device that is larger by that factor. times is at
-// least 1.
-func Repeat(image []byte, times int) []byte {
-	repeated := make([]byte, 0, len(image)*times)
-	for range times {
-		repeated = append(repeated, image...)
-	}
-	return repeated
-}
+// Repeat returns image written times times one after the other, as for a device that is larger by that factor. times is
+// at least 1.
+func Repeat(image []byte, times int) []byte { return bytes.Repeat(image, times) }
 
 // An End says at which end of a larger device an image stands.
 type End int
@@ -68,12 +65,10 @@ const (
 // Pad returns image placed at one end of size bytes, the rest filled with fill. It fails when image is larger.
 func Pad(image []byte, size int, fill byte, at End) ([]byte, error) {
 	if len(image) > size {
-		return nil, errors.New(words.Fill("{} do not fit into {}", words.Size(len(image)), words.Size(size)))
+		return nil, errors.New(words.Fill("an image of {} does not fit into {}; take a larger device",
+			words.Size(len(image)), words.Size(size)))
 	}
-	padded := make([]byte, size)
-	for i := range padded {
-		padded[i] = fill
-	}
+	padded := bytes.Repeat([]byte{fill}, size)
 	if at == Top {
 		copy(padded[size-len(image):], image)
 	} else {

@@ -1,5 +1,5 @@
-// Package words puts numbers into the sentences a person reads: sizes, addresses, counts, shares and chances, each in one
-// form everywhere.
+// Package words puts numbers into the sentences a person reads: sizes, addresses, counts, shares and chances, each in
+// one form everywhere.
 //
 // It exists because package fmt would add a fifth to the first visit of the page (DEVELOPERS.md, "Why no fmt?"). Fill
 // joins the parts; every other function makes one part.
@@ -12,7 +12,7 @@ import (
 )
 
 // Fill returns template with each "{}" replaced by the next of parts. Too few parts leave the braces standing and too
-// many are ignored: a slip shows in the text and breaks nothing.
+// many are ignored: a slip shows in the text and breaks nothing. Braces inside a part are text and are not filled again.
 func Fill(template string, parts ...string) string {
 	var b strings.Builder
 	for _, part := range parts {
@@ -28,7 +28,7 @@ func Fill(template string, parts ...string) string {
 	return b.String()
 }
 
-// Size returns n bytes in the largest binary unit that divides it: "64 MiB", "512 KiB", "1,000 bytes", "1 byte".
+// Size returns n bytes exactly, in MiB or KiB where these divide it: "64 MiB", "512 KiB", "1,000 bytes", "1 byte".
 func Size(n int) string {
 	switch {
 	case n != 0 && n%(1<<20) == 0:
@@ -77,11 +77,12 @@ func Hex(value uint64, digits int) string {
 // Byte returns a byte's value as two hex digits.
 func Byte(b byte) string { return Hex(uint64(b), 2) }
 
-// Address returns an offset or address in bytes as the byte grid writes it: at least six hex digits, no prefix.
+// Address returns an offset or address in bytes, from 0 on, as the byte grid writes it: at least six hex digits, no
+// prefix.
 func Address(n int) string { return Hex(uint64(n), 6) }
 
 // Share returns part of whole in percent with one decimal, "2.9 %". Only none is "0 %" and only all is "100 %": shares
-// that would round to either are "under 0.1 %" and "over 99.9 %". A whole of zero gives "0 %".
+// outside 0.1 to 99.9 are "under 0.1 %" and "over 99.9 %". A whole of zero gives "0 %".
 func Share(part, whole int) string {
 	switch {
 	case part <= 0 || whole <= 0:
@@ -99,19 +100,26 @@ func Share(part, whole int) string {
 	return strconv.FormatFloat(percent, 'f', 1, 64) + " %"
 }
 
-// Decimal returns x with the given number of decimals.
-func Decimal(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }
-
-// OneIn returns the chance of 2^-bits as "1 in 4,294,967,296", from 60 bits on as a power of ten: "1 in 10^19". Zero bits
-// or less are "to be expected".
-func OneIn(bits float64) string {
-	switch {
-	case bits <= 0:
-		return "to be expected"
-	case bits < 60:
-		return "1 in " + Count(int(math.Round(math.Exp2(bits))))
+// Decimal returns x with the given number of decimals. What rounds to zero has no sign: an entropy computed as -0 reads
+// "0.00".
+func Decimal(x float64, decimals int) string {
+	s := strconv.FormatFloat(x, 'f', decimals, 64)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-")
 	}
-	return "1 in 10^" + strconv.Itoa(int(bits*math.Log10(2)))
+	return s
+}
+
+// OneIn returns the chance of 2^-bits as "1 in 4,294,967,296", from 60 bits on as a power of ten, rounded down:
+// "1 in 10^19". What would be 1 in 1 or more is "to be expected". bits is finite.
+func OneIn(bits float64) string {
+	if bits >= 60 {
+		return "1 in 10^" + strconv.Itoa(int(bits*math.Log10(2)))
+	}
+	if n := math.Round(math.Exp2(bits)); n > 1 {
+		return "1 in " + Count(int(n))
+	}
+	return "to be expected"
 }
 
 // List joins items as a sentence does: "D0", "D0 and D1", "D0, D1 and D2".
