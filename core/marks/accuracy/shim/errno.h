@@ -1,0 +1,2 @@
+extern int errno;
+#include "_ansi.h"

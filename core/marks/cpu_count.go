@@ -1,0 +1,132 @@
+package marks
+
+import (
+	"encoding/binary"
+
+	"lunette/core/arrange"
+)
+
+// readings are the eight arrangements in which marks are counted, the plain ones first. In reading number x (or 4+x) the
+// byte at place j of a word is the one stored at j XOR x.
+const (
+	plain    = 4 // readings without mirrored bits
+	readings = 8
+)
+
+var arrangementOf = [readings]arrange.Arrangement{
+	arrange.Stored, arrange.Swapped, arrange.Halves, arrange.Reversed,
+	mirrored(arrange.Stored), mirrored(arrange.Swapped), mirrored(arrange.Halves), mirrored(arrange.Reversed),
+}
+
+func mirrored(a arrange.Arrangement) arrange.Arrangement {
+	both, _ := a.Then(arrange.Mirrored)
+	return both
+}
+
+// A tally is what was counted in some bytes: how often each rule matched in each reading, and how often each byte value
+// stands at each place of a long. Tallies add up.
+type tally struct {
+	n       int // bytes
+	hits    [readings][]uint32
+	touched [readings][]uint16 // rules with hits
+	places  [4][256]uint32
+	deep    bool // mirrored readings were counted as well
+}
+
+func newTally() *tally {
+	t := &tally{}
+	for x := range t.hits {
+		t.hits[x] = make([]uint32, len(book().rules))
+	}
+	return t
+}
+
+func (t *tally) clear() {
+	t.n, t.deep = 0, false
+	for x := range t.hits {
+		for _, n := range t.touched[x] {
+			t.hits[x][n] = 0
+		}
+		t.touched[x] = t.touched[x][:0]
+	}
+	t.places = [4][256]uint32{}
+}
+
+func (t *tally) add(other *tally) {
+	t.n += other.n
+	t.deep = t.deep || other.deep
+	for x := range other.touched {
+		for _, n := range other.touched[x] {
+			if t.hits[x][n] == 0 {
+				t.touched[x] = append(t.touched[x], n)
+			}
+			t.hits[x][n] += other.hits[x][n]
+		}
+	}
+	for place := range t.places {
+		for v, k := range other.places[place] {
+			t.places[place][v] += k
+		}
+	}
+}
+
+// tail is how many bytes beyond a window a mark that begins in it may reach.
+const tail = 8
+
+// count adds the bytes of one window of data. The window is n bytes from offset on, and offset is a multiple of 4. room
+// is at least n+2*tail bytes of scratch.
+func (t *tally) countPlaces(window []byte) {
+	t.n += len(window)
+	i := 0
+	for ; i+4 <= len(window); i += 4 {
+		t.places[0][window[i]]++
+		t.places[1][window[i+1]]++
+		t.places[2][window[i+2]]++
+		t.places[3][window[i+3]]++
+	}
+	for ; i < len(window); i++ {
+		t.places[i&3][window[i]]++
+	}
+}
+
+// countMarks counts the rules in readings from..to-1 of the n bytes of data at offset, a multiple of 4. room is scratch
+// of at least n+2*tail bytes.
+func (t *tally) countMarks(data []byte, offset, n, from, to int, room []byte) {
+	for x := from; x < to; x++ {
+		got := arrangementOf[x].Copy(room[:n+tail], data, offset)
+		for i := range tail {
+			room[got+i] = 0
+		}
+		t.scan(room[:got+tail], min(n, got), got, x)
+	}
+	t.deep = t.deep || to > plain
+}
+
+// scan counts the rules that begin in the first n bytes of view and end within the first end; tail bytes follow.
+func (t *tally) scan(view []byte, n, end, x int) {
+	b := book()
+	hits := t.hits[x]
+	for i := 0; i < n; i++ {
+		pair := uint16(view[i])<<8 | uint16(view[i+1])
+		if i&1 == 0 {
+			if at := b.words.start[pair]; at != 0 {
+				t.match(b, b.words.lists[at], hits, binary.BigEndian.Uint64(view[i:i+8]), i, end, x)
+			}
+		}
+		if at := b.bytes.start[pair]; at != 0 {
+			t.match(b, b.bytes.lists[at], hits, binary.BigEndian.Uint64(view[i:i+8]), i, end, x)
+		}
+	}
+}
+
+func (t *tally) match(b *rulebook, list []uint16, hits []uint32, here uint64, i, end, x int) {
+	for _, n := range list {
+		r := &b.rules[n]
+		if here&r.mask == r.value && i&(r.word-1) == 0 && i+r.length <= end {
+			if hits[n] == 0 {
+				t.touched[x] = append(t.touched[x], n)
+			}
+			hits[n]++
+		}
+	}
+}

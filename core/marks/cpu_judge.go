@@ -1,0 +1,211 @@
+package marks
+
+import "math"
+
+// background holds how likely each byte value and each hex digit is at each place of a word, as this window has them. Rows
+// 0 to 3 are the four places of a long, 4 and 5 the two of a 16-bit word, 6 is for CPUs that fetch bytes. A mark counts
+// only as far as it is more frequent than these chances explain.
+type background [7][slots]float32
+
+func (bg *background) set(t *tally) {
+	var total [7]float32
+	for row := range bg {
+		bg[row] = [slots]float32{}
+	}
+	for place := range t.places {
+		for v, k := range t.places[place] {
+			if k == 0 {
+				continue
+			}
+			f := float32(k)
+			bg[place][v] += f
+			bg[4+place&1][v] += f
+			bg[6][v] += f
+			total[place] += f
+			total[4+place&1] += f
+			total[6] += f
+		}
+	}
+	for row := range bg {
+		r := &bg[row]
+		scale := 1 / (total[row] + 64)
+		for v := range 256 {
+			p := (r[v] + 0.25) * scale
+			r[v] = p
+			r[highDigits+v>>4] += p
+			r[lowDigits+v&15] += p
+		}
+	}
+}
+
+// expected returns how often rule r would stand in n bytes of this background in reading x.
+func (bg *background) expected(r *rule, n, x int) float64 {
+	e := float64(n / r.word)
+	if x >= plain {
+		for _, p := range r.parts {
+			e *= float64(bg[row(r.word, p.place, x-plain)][p.mirrored])
+		}
+		return e
+	}
+	for _, p := range r.parts {
+		e *= float64(bg[row(r.word, p.place, x)][p.slot])
+	}
+	return e
+}
+
+func row(word, place, x int) int {
+	switch word {
+	case 4:
+		return (place ^ x) & 3
+	case 2:
+		return 4 + (place^x)&1
+	}
+	return 6
+}
+
+const (
+	surpriseFloor = 1.5 // nats: less than this is chance
+	surpriseCap   = 8.0 // nats: so that a table which repeats one value cannot win
+	duelCap       = 20.0
+)
+
+// surprise returns how surprising k hits are where e were expected, in nats (the exponent of the Poisson tail).
+func surprise(k, e float64) float64 {
+	if k <= e {
+		return 0
+	}
+	s := k*math.Log(k/e) - k + e
+	if s < surpriseFloor {
+		return 0
+	}
+	return min(s, surpriseCap)
+}
+
+// A standing is the score of one family in one reading.
+type standing struct {
+	score, cover, largest float64
+	kinds                 int
+}
+
+// A verdict is what the marks say about some bytes.
+type verdict struct {
+	family, reading int // of the best; -1 when nothing matched
+	rival           int // the family that comes next, -1
+	rivalScore      float64
+	score, cover    float64 // nats; share of the bytes that its marks explain without the most frequent one
+	kinds           int
+	margin          float64 // duel against the nearest other reading
+	sure            bool
+}
+
+type judge struct {
+	bg     background
+	scores [readings][]standing
+}
+
+func newJudge() *judge {
+	j := &judge{}
+	for x := range j.scores {
+		j.scores[x] = make([]standing, len(families))
+	}
+	return j
+}
+
+// weigh judges a tally.
+func (j *judge) weigh(t *tally) verdict {
+	b := book()
+	j.bg.set(t)
+	v := verdict{family: -1, reading: -1, rival: -1}
+	for x := range j.scores {
+		clear(j.scores[x])
+		for _, n := range t.touched[x] {
+			r := &b.rules[n]
+			k := float64(t.hits[x][n])
+			e := j.bg.expected(r, t.n, x)
+			s := surprise(k, e)
+			if s == 0 {
+				continue
+			}
+			st := &j.scores[x][r.family]
+			st.score += s
+			st.kinds++
+			c := (k - e) * float64(r.fixedBits) / 8 / float64(t.n)
+			st.cover += c
+			st.largest = max(st.largest, c)
+		}
+	}
+	best := make([]float64, len(families))
+	for x := range j.scores {
+		for f := range families {
+			best[f] = max(best[f], j.scores[x][f].score)
+		}
+	}
+	for f, s := range best {
+		if s > 0 && (v.family < 0 || s > best[v.family]) {
+			v.family = f
+		}
+	}
+	if v.family < 0 {
+		return v
+	}
+	for f, s := range best {
+		if f != v.family && !kin(f, v.family) && s > 0 && (v.rival < 0 || s > best[v.rival]) {
+			v.rival, v.rivalScore = f, s
+		}
+	}
+	v.reading, v.margin = j.duels(b, t, v.family)
+	st := j.scores[v.reading][v.family]
+	v.score, v.cover, v.kinds = st.score, st.cover-st.largest, st.kinds
+	v.sure = v.passes(t.n)
+	return v
+}
+
+func kin(f, g int) bool { return families[f].kin != "" && families[f].kin == families[g].kin }
+
+func (v *verdict) passes(n int) bool {
+	need := 36.0
+	if n >= 4096 {
+		need = 45
+	}
+	if v.reading >= plain {
+		need *= 1.25
+	}
+	return v.score >= need && v.score >= 1.3*v.rivalScore && v.kinds >= 5 && v.cover >= 0.01 && v.margin >= 20
+}
+
+// duels lets every reading meet every other over the family's marks; the one whose worst duel is best wins, by that much.
+func (j *judge) duels(b *rulebook, t *tally, family int) (winner int, margin float64) {
+	margin = math.Inf(-1)
+	count := plain
+	if t.deep {
+		count = readings
+	}
+	var worst [readings]float64
+	for x := range count {
+		worst[x] = math.Inf(1)
+	}
+	for x := range count {
+		for y := range x {
+			d := 0.0
+			for n := b.first[family]; n < b.first[family+1]; n++ {
+				kx, ky := float64(t.hits[x][n]), float64(t.hits[y][n])
+				if kx == ky {
+					continue
+				}
+				term := (kx - ky) * math.Abs(math.Log((kx+0.5)/(ky+0.5)))
+				d += max(-duelCap, min(duelCap, term))
+			}
+			worst[x] = min(worst[x], d)
+			worst[y] = min(worst[y], -d)
+		}
+		if count == 1 {
+			worst[x] = 0
+		}
+	}
+	for x := range count {
+		if worst[x] > margin {
+			winner, margin = x, worst[x]
+		}
+	}
+	return winner, margin
+}
