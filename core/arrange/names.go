@@ -84,3 +84,6 @@ var byID = func() map[string]Arrangement {
 	}
 	return table
 }()
+
+// MarshalText returns the ID, which is how an Arrangement stands in JSON. The error is always nil.
+func (a Arrangement) MarshalText() ([]byte, error) { return []byte(a.ID()), nil }

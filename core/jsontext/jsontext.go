@@ -13,13 +13,23 @@ import (
 )
 
 // Of returns value as JSON. It takes booleans, strings, integers, floats, and structs, pointers, slices, arrays and maps
-// with string keys made of these; struct fields are named and left out by their json tags. Any other kind is a
+// with string keys made of these; struct fields are named and left out by their json tags, and structs with a MarshalText
+// method (encoding.TextMarshaler) are what it returns. Any other kind is a
 // programmer's mistake and panics. Bytes that are not UTF-8 become U+FFFD.
 func Of(value any) []byte {
 	return appendValue(nil, reflect.ValueOf(value))
 }
 
+// A textMarshaler writes itself as a string; errors are not expected, as with every value that is already in memory.
+type textMarshaler interface{ MarshalText() ([]byte, error) }
+
 func appendValue(b []byte, v reflect.Value) []byte {
+	if v.Kind() == reflect.Struct {
+		if text, ok := v.Interface().(textMarshaler); ok {
+			written, _ := text.MarshalText()
+			return appendString(b, string(written))
+		}
+	}
 	switch v.Kind() {
 	case reflect.Bool:
 		return strconv.AppendBool(b, v.Bool())

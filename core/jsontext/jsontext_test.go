@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"lunette/core/arrange"
 	"lunette/core/jsontext"
 )
 
@@ -47,6 +48,7 @@ func TestOfEqualsEncodingJSON(t *testing.T) {
 		"negative zero":  math.Copysign(0, -1),
 		"integers":       []int64{math.MinInt64, math.MaxInt64},
 		"nested":         []any{[]any{}, map[string]any{"a": nil, "": false}},
+		"own text":       []any{arrange.Swapped, struct{ Order arrange.Arrangement }{arrange.Lane(1, 2)}},
 		"fixed of bytes": [4]byte{1, 2, 3, 4},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -1,0 +1,111 @@
+# Lunette. `make run` to use it, `make test` to test it; DEVELOPERS.md says what the rest is for.
+
+SHELL := /bin/bash
+.SHELLFLAGS := -eu -o pipefail -c
+.DEFAULT_GOAL := run
+.DELETE_ON_ERROR:
+
+GOROOT := $(shell go env GOROOT)
+BUILT := www/built
+CORE := $(shell find core wasm -name '*.go' -not -name '*_test.go') go.mod go.sum
+NODE_EXEC := $(GOROOT)/lib/wasm/go_js_wasm_exec
+STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
+TYPESCRIPT := typescript@5.9.3
+
+export GOTOOLCHAIN := local
+
+# Serves the page on this machine and prints where; ADDR=127.0.0.1:9000 make run chooses the address.
+.PHONY: run
+run: build
+	go run ./www/serve
+
+# Builds what the page needs beside its own files. Two builds of one source are equal byte for byte.
+.PHONY: build
+build: $(BUILT)/lunette.wasm.gz $(BUILT)/wasm_exec.js $(BUILT)/halden-u41.bin.gz
+
+.build/lunette.wasm: $(CORE)
+	@mkdir -p .build
+	GOOS=js GOARCH=wasm go build -trimpath -buildvcs=false -ldflags="-s -w -buildid=" -o $@ ./wasm
+
+$(BUILT)/lunette.wasm.gz: .build/lunette.wasm
+	gzip -9 -n -c $< > $@
+	@echo "core: $$(stat -c %s $<) bytes, $$(stat -c %s $@) packed, sha256 $$(sha256sum < $@ | cut -c1-16)"
+
+# The support script must be that of the very compiler.
+$(BUILT)/wasm_exec.js: $(GOROOT)/lib/wasm/wasm_exec.js
+	cp $< $@
+
+$(BUILT)/halden-u41.bin.gz: testdata/halden/u41.bin
+	gzip -9 -n -c $< > $@
+
+# Writes the page into site/, for any static host and any path.
+.PHONY: site
+site: build
+	go run ./www/serve -write site
+
+# Tests natively and the page in Chromium, which it installs if need be.
+.PHONY: test
+test: build firmware
+	www/browser/install.sh chromium
+	LUNETTE_ENGINES=chromium LUNETTE_FIRMWARE=$(CURDIR)/.tools/firmware go test ./...
+
+# Tests what `make test` leaves out: the core as wasm under Node, the page in Firefox and WebKit.
+.PHONY: test-all
+test-all: test test-node test-engines
+
+.PHONY: test-node
+test-node:
+	www/browser/install.sh nodejs
+	GOOS=js GOARCH=wasm go test -exec="$(NODE_EXEC)" ./core/...
+
+.PHONY: test-engines
+test-engines: build firmware
+	www/browser/install.sh firefox webkit
+	LUNETTE_ENGINES=firefox,webkit LUNETTE_FIRMWARE=$(CURDIR)/.tools/firmware go test -count=1 ./www/...
+
+# Fetches open firmware that tests read: real images that this project did not make and does not hold.
+.PHONY: firmware
+firmware: .tools/firmware/done
+.tools/firmware/done: testdata/firmware.sh
+	testdata/firmware.sh .tools/firmware
+	@touch $@
+
+# Says what no test would: format, doubtful code, types of the page's scripts, and things that must not be anywhere.
+.PHONY: lint
+lint: build
+	@test -z "$$(gofmt -l core wasm www testdata)" || { gofmt -l core wasm www testdata; echo "run gofmt -w on these"; exit 1; }
+	go vet ./...
+	GOOS=js GOARCH=wasm go vet ./wasm
+	go run $(STATICCHECK) ./...
+	GOOS=js GOARCH=wasm go run $(STATICCHECK) ./wasm
+	@! grep -rn 'syscall/js' core || { echo "core must not know the browser"; exit 1; }
+	@! grep -rnE '"(fmt|encoding/json|archive/zip|regexp|time|os)"' --include='*.go' --exclude='*_test.go' --exclude-dir=internal --exclude-dir=accuracy core wasm || { echo "these packages are too heavy for the page (DEVELOPERS.md)"; exit 1; }
+	@! grep -nE 'innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(' www/*.js || { echo "text reaches the page as text nodes only"; exit 1; }
+	@! grep -nE '(src|href|url)[=(]"?https?:' www/*.html www/*.js www/css/*.css || { echo "the page asks no other host for anything"; exit 1; }
+	www/browser/install.sh nodejs
+	@test -x .tools/node_modules/.bin/tsc || npm install --silent --no-save --no-audit --no-fund --prefix .tools $(TYPESCRIPT)
+	.tools/node_modules/.bin/tsc --noEmit --allowJs --strict --target es2023 --module esnext --moduleResolution bundler \
+		--lib es2023,dom,dom.iterable --skipLibCheck www/*.js
+
+# Measures speed, memory and weight in the browser, against the same core natively and a general-purpose hash library.
+.PHONY: bench
+bench: build
+	www/browser/install.sh chromium nodejs
+	@test -d .tools/node_modules/hash-wasm || npm install --silent --no-save --no-audit --no-fund --prefix .tools hash-wasm@4.13.0
+	go run ./www/bench -library .tools/node_modules/hash-wasm/dist/index.umd.min.js
+
+# Looks for inputs that break a parser, FUZZTIME each.
+FUZZTIME := 30s
+.PHONY: fuzz
+fuzz:
+	@for package in $$(go list ./core/...); do for target in $$(go test -list '^Fuzz' $$package | grep ^Fuzz || true); do \
+		echo "$$package $$target"; go test -run '^$$' -fuzz "^$$target\$$" -fuzztime $(FUZZTIME) $$package; done; done
+
+# Compiles the demo board's ROM anew from its sources, with a cross compiler that nothing else needs.
+.PHONY: demo
+demo:
+	testdata/halden/build
+
+.PHONY: clean
+clean:
+	rm -rf .build site $(BUILT)/*.gz $(BUILT)/wasm_exec.js

@@ -1,0 +1,245 @@
+// Package core is the door to everything Lunette knows: a caller opens files on a Bench and asks it about the dumps in
+// them. All answers are made in the packages below and are the same wherever the core runs: it reads no clock, no file and
+// no network.
+package core
+
+import (
+	"errors"
+	"strconv"
+
+	"lunette/core/arrange"
+	"lunette/core/dump"
+	"lunette/core/report"
+	"lunette/core/search"
+	"lunette/core/sums"
+	"lunette/core/survey"
+	"lunette/core/words"
+)
+
+// A Host runs a call that may take long. Progress is told how much is done, 0 to 1, often enough that a host which must
+// stay responsive can pause in it.
+type Host interface{ Progress(share float64) }
+
+// Inspect returns the report about d. known holds digests that the host has computed already, by their sum's id, in
+// lower-case hex; the rest is computed here. host may be nil.
+func Inspect(d dump.Dump, known sums.Known, host Host) report.Report {
+	// The sums take about three times as long as the survey.
+	const surveyShare = 0.25
+	size := len(d.Bytes)
+	counted := survey.Take(d.Bytes, tell(host, size, 0, surveyShare))
+	checksums := sums.All(d.Bytes, known, tell(host, size, surveyShare, 1))
+	return report.Of(d, counted, checksums)
+}
+
+// tell returns a function that tells host of bytes done as a share between from and to, or nil without a host.
+func tell(host Host, size int, from, to float64) func(done int) {
+	if host == nil {
+		return nil
+	}
+	return func(done int) { host.Progress(from + (to-from)*float64(done)/float64(max(size, 1))) }
+}
+
+// A Bench holds the open dumps. A dump's id is the id of its source, which the caller chose, a slash and its number in
+// that source from 0: "s1/0".
+type Bench struct {
+	dumps map[string]dump.Dump
+}
+
+// NewBench returns a bench with nothing on it.
+func NewBench() *Bench { return &Bench{dumps: make(map[string]dump.Dump)} }
+
+// Loaded is what opening one source gave. Its JSON form is documented in DEVELOPERS.md.
+type Loaded struct {
+	Dumps    []Info   `json:"dumps"`
+	Problems []string `json:"problems"` // what could not be read, a sentence each
+}
+
+// Info describes one open dump.
+type Info struct {
+	ID     string      `json:"id"`
+	Name   string      `json:"name"`
+	Size   int         `json:"size"` // bytes
+	Format dump.Format `json:"format"`
+}
+
+// Open puts the dumps in a file on the bench. The bench keeps data; the caller must not change it.
+func (b *Bench) Open(source, name string, data []byte) Loaded {
+	dumps, err := dump.Load(name, data)
+	return b.put(source, dumps, err)
+}
+
+// OpenText puts the dump in a pasted text on the bench.
+func (b *Bench) OpenText(source, name, text string) Loaded {
+	d, err := dump.FromHexText(name, text)
+	if err != nil {
+		return b.put(source, nil, err)
+	}
+	return b.put(source, []dump.Dump{d}, nil)
+}
+
+func (b *Bench) put(source string, dumps []dump.Dump, err error) Loaded {
+	loaded := Loaded{Dumps: []Info{}, Problems: problems(err)}
+	for i, d := range dumps {
+		if len(b.dumps) >= dump.MaxDumps {
+			loaded.Problems = append(loaded.Problems, words.Fill("{} was left out: {} dumps are open, which is the limit; close some and open it again",
+				d.Name, strconv.Itoa(dump.MaxDumps)))
+			continue
+		}
+		id := source + "/" + strconv.Itoa(i)
+		b.dumps[id] = d
+		loaded.Dumps = append(loaded.Dumps, Info{ID: id, Name: d.Name, Size: len(d.Bytes), Format: d.Format})
+	}
+	return loaded
+}
+
+// problems returns a sentence for each thing that err is about.
+func problems(err error) []string {
+	sentences := []string{}
+	for _, problem := range dump.Problems(err) {
+		sentences = append(sentences, problem.Error())
+	}
+	return sentences
+}
+
+// Close takes all dumps of a source off the bench.
+func (b *Bench) Close(source string) {
+	for i := range dump.MaxDumps {
+		delete(b.dumps, source+"/"+strconv.Itoa(i))
+	}
+}
+
+// Inspect returns the report about an open dump.
+func (b *Bench) Inspect(id string, known sums.Known, host Host) (report.Report, error) {
+	d, ok := b.dumps[id]
+	if !ok {
+		return report.Report{}, errClosed
+	}
+	return Inspect(d, known, host), nil
+}
+
+var errClosed = errors.New("this dump is no longer open; open its file again")
+
+// Arrangement describes one way to look at a dump.
+type Arrangement struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// Arrangements returns every arrangement a dump can be looked at in, "as stored" first.
+func Arrangements() []Arrangement {
+	var all []Arrangement
+	for _, a := range arrange.All() {
+		all = append(all, Arrangement{a.ID(), a.String()})
+	}
+	return all
+}
+
+// image returns an open dump's stored bytes and the arrangement with the given id.
+func (b *Bench) image(id, arrangement string) ([]byte, arrange.Arrangement, error) {
+	d, ok := b.dumps[id]
+	if !ok {
+		return nil, arrange.Stored, errClosed
+	}
+	a, ok := arrange.Parse(arrangement)
+	if !ok {
+		return nil, a, errors.New(words.Fill("there is no arrangement {}", strconv.Quote(arrangement)))
+	}
+	return d.Bytes, a, nil
+}
+
+// Size returns how many bytes an open dump has in an arrangement.
+func (b *Bench) Size(id, arrangement string) (int, error) {
+	stored, a, err := b.image(id, arrangement)
+	return a.Len(len(stored)), err
+}
+
+// Bytes returns a copy of the arranged image from one offset to another, the last not included; a negative end means the
+// end of the image. Offsets beyond the image are cut to it.
+func (b *Bench) Bytes(id, arrangement string, from, to int) ([]byte, error) {
+	stored, a, err := b.image(id, arrangement)
+	if err != nil {
+		return nil, err
+	}
+	from, to = stretch(from, to, a.Len(len(stored)))
+	window := make([]byte, to-from)
+	a.Copy(window, stored, from)
+	return window, nil
+}
+
+// stretch cuts a stretch of an image to its size; a negative end means the image's.
+func stretch(from, to, size int) (int, int) {
+	if to < 0 || to > size {
+		to = size
+	}
+	return min(max(from, 0), to), to
+}
+
+// Place returns where in the arranged image the byte at a stored offset stands, or -1 when it is in another lane.
+func (b *Bench) Place(id, arrangement string, offset int) (int, error) {
+	stored, a, err := b.image(id, arrangement)
+	if err != nil || offset < 0 || offset >= len(stored) {
+		return -1, err
+	}
+	if j, ok := a.Place(offset, len(stored)); ok {
+		return j, nil
+	}
+	return -1, nil
+}
+
+// Hits are the matches of a search: offsets in the arranged image.
+type Hits struct {
+	Offsets []int `json:"offsets"` // the first of them, ascending
+	Total   int   `json:"total"`   // all of them
+}
+
+// maxHits is how many matches are listed; all are counted.
+const maxHits = 10_000
+
+// Find looks for a text, letters in either case, or for bytes in hex in the arranged image. kind is "text" or "hex".
+func (b *Bench) Find(id, arrangement, kind, pattern string, host Host) (Hits, error) {
+	stored, a, err := b.image(id, arrangement)
+	if err != nil {
+		return Hits{}, err
+	}
+	parse := search.Text
+	if kind == "hex" {
+		parse = search.Hex
+	}
+	p, err := parse(pattern)
+	if err != nil {
+		return Hits{}, err
+	}
+	offsets, total := search.Find(stored, a, p, maxHits, tell(host, a.Len(len(stored)), 0, 1))
+	return Hits{append([]int{}, offsets...), total}, nil
+}
+
+// Sums returns the catalogue of sums over a stretch of the arranged image; a negative end means the end of the image.
+func (b *Bench) Sums(id, arrangement string, from, to int, known sums.Known, host Host) ([]sums.Sum, error) {
+	stored, a, err := b.image(id, arrangement)
+	if err != nil {
+		return nil, err
+	}
+	from, to = stretch(from, to, a.Len(len(stored)))
+	engine, progress := sums.NewEngine(known), tell(host, to-from, 0, 1)
+	window := make([]byte, 64<<10)
+	for at := from; at < to; at += len(window) {
+		engine.Write(window[:a.Copy(window[:min(len(window), to-at)], stored, at)])
+		if progress != nil {
+			progress(at - from)
+		}
+	}
+	return engine.Sums(), nil
+}
+
+// Explain returns what a printed value is a sum of.
+func (b *Bench) Explain(id, value string, host Host) (sums.Explanation, error) {
+	d, ok := b.dumps[id]
+	if !ok {
+		return sums.Explanation{}, errClosed
+	}
+	var progress func(float64)
+	if host != nil {
+		progress = host.Progress
+	}
+	return sums.Explain(d.Bytes, value, nil, progress)
+}

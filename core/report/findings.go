@@ -1,0 +1,257 @@
+package report
+
+import (
+	"math/bits"
+	"slices"
+	"strconv"
+
+	"lunette/core/dump"
+	"lunette/core/survey"
+	"lunette/core/words"
+)
+
+// findingsOf asks every question in turn. A dump of one repeated byte shows nothing about lines or repeats, so there the
+// first answer is the last but for the size.
+func findingsOf(d dump.Dump, s *survey.Survey) []Finding {
+	c := contentOf(s)
+	findings := []Finding{contentFinding(s, c), sizeFinding(s)}
+	if d.Format != dump.Raw || len(d.Notes) > 0 {
+		findings = append(findings, fileFinding(d))
+	}
+	if c.constant {
+		return findings
+	}
+	if s.Period > 0 {
+		findings = append(findings, repeatFinding(s))
+	}
+	findings = append(findings, dataLinesFinding(s, c), addressLinesFinding(s, c), blankFinding(d, s))
+	if f, found := tailFinding(s); found {
+		findings = append(findings, f)
+	}
+	return findings
+}
+
+// content is what of a dump can bear evidence: the bytes outside runs of one repeated byte.
+type content struct {
+	bytes    int     // outside such runs
+	entropy  float64 // of these, bits per byte
+	text     int     // printable, of these
+	constant bool    // the whole dump is one repeated byte
+}
+
+func contentOf(s *survey.Survey) content {
+	counts := s.Histogram
+	counts[0xFF] -= s.Blank.FF
+	counts[0x00] -= s.Blank.Zero
+	c := content{bytes: s.Size - s.Blank.Bytes, text: s.TextBytes, entropy: survey.Entropy(&counts)}
+	for _, n := range s.Histogram {
+		c.constant = c.constant || n == s.Size
+	}
+	return c
+}
+
+// enough is how many bytes outside blank runs a check of lines needs before it says anything.
+const enough = 256
+
+func contentFinding(s *survey.Survey, c content) Finding {
+	f := Finding{ID: "content", Question: "Content", Sure: Certain}
+	size := words.Size(s.Size)
+	value := s.Tail.Value
+	ramp := s.Ramp
+	switch {
+	case c.constant && value == 0xFF:
+		f.Severity, f.Answer = Empty, words.Fill("All {} read FF.", size)
+		f.headline = words.Fill("Blank: all {} read FF, as an erased chip does.", size)
+		f.Next = "If it is to be burnt, it is ready. If it should hold something, check that the chip is seated, powered and " +
+			"selected (CE and OE low) and read again: an empty socket often reads FF too."
+	case c.constant:
+		f.Severity, f.Answer = Fault, words.Fill("All {} read {}.", size, words.Byte(value))
+		f.headline = words.Fill("Nothing was read: all {} are {}.", size, words.Byte(value))
+		f.Next = "No chip holds that on purpose. Check that it is the right way round, powered and selected, and that nothing is " +
+			"shorted; switch off before touching it. Then read again."
+	case ramp.Found():
+		f.Severity, f.Sure = Fault, Strong
+		f.Answer = words.Fill("{} of {} are {}{}.", words.Count(ramp.Matches), words.Plural(ramp.Of, "byte"), ramp.Pattern, inverted(ramp))
+		f.headline = "Nothing drove the data bus: the bytes follow the address."
+		f.Next = "The reader saw its own address lines. Check that the chip is seated, powered and selected, and read again."
+	case kindBytes(s, survey.Dense) >= s.Size/100*98 && c.bytes >= 4096:
+		f.Severity, f.Sure = Unclear, CannotTell
+		f.Answer = words.Fill("Dense from end to end: {} bits a byte, like random or packed data.", words.Decimal(c.entropy, 2))
+		f.headline = "These bytes look like noise: nothing in them shows whether the read is good."
+		f.Next = "Packed, encrypted or sampled data looks like this, and so does an open bus. Read again: noise comes out different, " +
+			"data the same."
+	case s.TextBytes >= s.Size/100*95:
+		f.Severity, f.Sure = Unclear, Strong
+		f.Answer = words.Fill("Nearly all of it is readable text: {}.", words.Share(s.TextBytes, s.Size))
+		f.headline = "This is text from end to end, more like a document than a chip."
+		f.Next = "If it is a hex listing, open it by pasting it. If it is a text file that strayed in, take the dump itself."
+	case c.bytes < enough:
+		f.Severity, f.Sure = Unclear, CannotTell
+		f.Answer = words.Fill("Only {} are anything but a repeated byte.", words.Plural(c.bytes, "byte"))
+		f.headline = words.Fill("Too little to judge by: {} of content.", words.Plural(c.bytes, "byte"))
+		f.Next = "Read the chip a second time and compare the sums: two equal reads say more than these bytes can."
+	default:
+		f.Severity = Note
+		f.Answer = words.Fill("{} of content, {} bits a byte.", words.Size(c.bytes), words.Decimal(c.entropy, 2))
+	}
+	f.Evidence = contentEvidence(s)
+	return f
+}
+
+// kindBytes returns how many bytes lie in blocks of one kind.
+func kindBytes(s *survey.Survey, kind survey.Kind) int {
+	n := 0
+	for i, block := range s.Blocks {
+		if block.Kind == kind {
+			from, to := s.Span(i)
+			n += to - from
+		}
+	}
+	return n
+}
+
+func inverted(ramp survey.Ramp) string {
+	if ramp.Inverted {
+		return ", inverted"
+	}
+	return ""
+}
+
+func contentEvidence(s *survey.Survey) []Evidence {
+	var evidence []Evidence
+	for _, kind := range []survey.Kind{survey.Mixed, survey.Printed, survey.Sparse, survey.Dense} {
+		if n := kindBytes(s, kind); n > 0 {
+			evidence = append(evidence, Evidence{Text: words.Fill("{} ({}) {}", words.Size(n), words.Share(n, s.Size), kind.String())})
+		}
+	}
+	if len(s.Texts) > 0 {
+		t := s.Texts[0]
+		evidence = append(evidence, Evidence{Text: words.Fill("{} of text, the longest {} at {}", words.Plural(s.TextRuns, "run"),
+			words.Plural(t.To-t.From, "character"), words.Address(t.From)), From: t.From, To: t.To})
+	}
+	return evidence
+}
+
+// sizeFinding goes by this: memory devices hold a power of two bytes, from the 32 of a small PROM on (common practice, no
+// source).
+func sizeFinding(s *survey.Survey) Finding {
+	f := Finding{ID: "size", Question: "Size", Sure: Certain}
+	if s.Size >= 32 && bits.OnesCount(uint(s.Size)) == 1 {
+		f.Severity = Good
+		f.Answer = words.Fill("{}, a size that chips have.", words.Size(s.Size))
+		f.Evidence = []Evidence{{Text: words.Fill("{} = 2^{}", words.Plural(s.Size, "byte"), strconv.Itoa(bits.Len(uint(s.Size))-1))}}
+		return f
+	}
+	above := 1 << bits.Len(uint(s.Size))
+	below := above / 2
+	f.Severity = Warning
+	f.Answer = words.Fill("{} is no chip's size: more than {}, less than {}.", words.Plural(s.Size, "byte"), words.Size(below), words.Size(above))
+	f.headline = words.Fill("{} is no chip's size.", words.Plural(s.Size, "byte"))
+	f.Evidence = []Evidence{{Text: words.Fill("{} more than {}, {} short of {}", words.Plural(s.Size-below, "byte"), words.Size(below),
+		words.Plural(above-s.Size, "byte"), words.Size(above))}}
+	f.Next = words.Fill("If it was read from a chip, the read ended early or the wrong device was chosen: read again. An image that was "+
+		"built, not read, may well be short: it is padded to {} when it is burnt.", words.Size(above))
+	return f
+}
+
+func fileFinding(d dump.Dump) Finding {
+	f := Finding{ID: "file", Question: "File", Severity: Note, Sure: Certain, Answer: string(d.Format) + "."}
+	if d.Format != dump.Raw {
+		f.Answer = words.Fill("{}, addresses {} to {}.", string(d.Format), words.Hex(d.Base, 6), words.Hex(d.Base+uint64(len(d.Bytes))-1, 6))
+	}
+	for _, note := range d.Notes {
+		f.Evidence = append(f.Evidence, Evidence{Text: note})
+	}
+	if len(d.Gaps) == 0 {
+		return f
+	}
+	missing := 0
+	for _, gap := range d.Gaps {
+		missing += gap.Len()
+		f.Evidence = append(f.Evidence, Evidence{Text: words.Fill("no data from {} to {}, {}; shown as FF", words.Address(gap.From),
+			words.Address(gap.To-1), words.Size(gap.Len())), From: gap.From, To: gap.To})
+	}
+	f.Answer = words.Fill("{} {} without data, {} in all, shown as FF.", f.Answer, words.Plural(len(d.Gaps), "gap"), words.Size(missing))
+	f.Next = "The gaps are what the file leaves out, not what the chip held there."
+	return f
+}
+
+func repeatFinding(s *survey.Survey) Finding {
+	times := s.Size / s.Period
+	f := Finding{ID: "repeat", Question: "Repeats", Severity: Warning, Sure: Certain}
+	f.Answer = words.Fill("The same {} stand {} times.", words.Size(s.Period), words.Count(times))
+	if times == 2 {
+		f.Answer = words.Fill("The same {} stand twice.", words.Size(s.Period))
+	}
+	if s.Size%s.Period != 0 {
+		f.Answer = words.Fill("The same {} repeat to the end.", words.Size(s.Period))
+	}
+	top := bits.Len(uint(s.Period)) - 1
+	f.headline = f.Answer
+	f.Evidence = []Evidence{{Text: words.Fill("every byte equals the one {} further on", words.Size(s.Period)), From: 0, To: s.Period}}
+	f.Next = words.Fill("If the chip holds {}, the device was set too large: keep the first {}. If it should hold {}, address line A{} of "+
+		"a x8 chip (A{} of a x16 one) did nothing: clean its pin and read again.",
+		words.Size(s.Period), words.Size(s.Period), words.Size(s.Size), strconv.Itoa(top), strconv.Itoa(max(0, top-1)))
+	return f
+}
+
+func blankFinding(d dump.Dump, s *survey.Survey) Finding {
+	f := Finding{ID: "blank", Question: "Blank space", Severity: Note, Sure: Certain}
+	if s.Blank.Count == 0 {
+		f.Answer = words.Fill("None: no byte repeats {} times in a row.", strconv.Itoa(survey.MinRun))
+		return f
+	}
+	f.Answer = words.Fill("{} in {}: {}.", words.Share(s.Blank.Bytes, s.Size), words.Plural(s.Blank.Count, "run"), blankKinds(s))
+	for _, run := range longest(s.Blank.Longest, 5) {
+		text := words.Fill("{} of {} from {} to {}", words.Size(run.To-run.From), words.Byte(run.Value), words.Address(run.From), words.Address(run.To-1))
+		f.Evidence = append(f.Evidence, Evidence{Text: text, From: run.From, To: run.To})
+	}
+	return f
+}
+
+func blankKinds(s *survey.Survey) string {
+	var kinds []string
+	for _, k := range []struct {
+		bytes int
+		name  string
+	}{{s.Blank.FF, "FF"}, {s.Blank.Zero, "00"}, {s.Blank.Bytes - s.Blank.FF - s.Blank.Zero, "other repeated bytes"}} {
+		if k.bytes > 0 {
+			kinds = append(kinds, words.Size(k.bytes)+" of "+k.name)
+		}
+	}
+	return words.List(kinds)
+}
+
+// longest returns the n longest of runs, longest first.
+func longest(runs []survey.Run, n int) []survey.Run {
+	sorted := slices.Clone(runs)
+	slices.SortStableFunc(sorted, func(a, b survey.Run) int { return (b.To - b.From) - (a.To - a.From) })
+	return sorted[:min(n, len(sorted))]
+}
+
+// tailFinding looks at the run of one byte that ends the dump. Padding may begin anywhere; a read that stopped ends at a
+// round address, so a tail that begins at an exact eighth of the dump is worth a second look.
+func tailFinding(s *survey.Survey) (Finding, bool) {
+	length := s.Tail.To - s.Tail.From
+	if length < survey.MinRun {
+		return Finding{}, false
+	}
+	f := Finding{ID: "tail", Question: "End", Severity: Note, Sure: Certain,
+		Evidence: []Evidence{{Text: words.Fill("{} of {} from {} to the end", words.Size(length), words.Byte(s.Tail.Value), words.Address(s.Tail.From)),
+			From: s.Tail.From, To: s.Tail.To}}}
+	f.Answer = words.Fill("Padded with {}: the last {} hold nothing else.", words.Byte(s.Tail.Value), words.Size(length))
+	eighth := s.Size / 8
+	if eighth < 1024 || s.Size%8 != 0 || s.Tail.From%eighth != 0 {
+		return f, true
+	}
+	f.Severity, f.Sure = Warning, Weak
+	f.Answer = words.Fill("Content stops at {}, exactly {} of the way; the rest is {}.", words.Address(s.Tail.From),
+		eighths[s.Tail.From/eighth], words.Byte(s.Tail.Value))
+	f.headline = f.Answer
+	f.Chance = words.OneIn(float64(bits.Len(uint(eighth)) - 1))
+	f.Next = words.Fill("Read again. If it stops at the same address, it may be a {} image in a larger chip; if not, the read was cut short.",
+		words.Size(s.Tail.From))
+	return f, true
+}
+
+var eighths = [9]string{"none", "an eighth", "a quarter", "three eighths", "half", "five eighths", "three quarters", "seven eighths", "all"}

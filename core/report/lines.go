@@ -1,0 +1,218 @@
+package report
+
+import (
+	"math/bits"
+	"strconv"
+
+	"lunette/core/survey"
+	"lunette/core/words"
+)
+
+// dataLinesFinding judges the data lines. A line that never moves or always follows another is a bad contact or content
+// that does not use it; which, depends on how much content there is and where the line stands:
+//
+//   - lines at the top or bottom of a byte are often unused on purpose: seven-bit text, samples, narrow tables, the empty
+//     column of a font, sign bits that repeat. They are a hint at most.
+//   - a line in the middle of busy bytes has no innocent reason.
+//
+// The thresholds are ours: common practice, no source.
+func dataLinesFinding(s *survey.Survey, c content) Finding {
+	f := Finding{ID: "data-lines", Question: "Data lines", Severity: Good, Sure: Strong}
+	troubles := lineTroubles(s)
+	if len(troubles) == 0 {
+		f.Answer = "All are alive: each moves, and no two always move together."
+		f.Evidence = []Evidence{quietest(s)}
+		return f
+	}
+	worst := Note
+	for _, t := range troubles {
+		severity := t.weigh(c)
+		if severity == Fault || severity == Warning && worst == Note {
+			worst = severity
+		}
+		f.Evidence = append(f.Evidence, Evidence{Text: t.sentence})
+	}
+	f.Severity, f.Answer = worst, troubles[0].sentence+"."
+	if len(troubles) > 1 {
+		f.Answer = words.Fill("{}; {} in all.", troubles[0].sentence, words.Plural(len(troubles), "odd line"))
+	}
+	f.headline = f.Answer
+	switch worst {
+	case Fault:
+		f.Sure = Strong
+		f.Next = "Take it for a bad contact first: power off and unplug, reseat the chip, clean its pins and the socket, and read again. " +
+			"If the line stays like this, the chip's output is dead; its data sheet has the pin."
+	case Warning:
+		f.Sure = Weak
+		f.Next = "It may be content that does not use the line, or a bad contact. Clean the pins, read again and compare."
+	default:
+		f.Sure = CannotTell
+		f.Answer = words.Fill("{}, but this content may not use it.", troubles[0].sentence)
+	}
+	return f
+}
+
+// trouble is one oddity of data lines: stuck ones, or ones that always equal another.
+type trouble struct {
+	sentence string
+	lines    []int // numbers in their byte, 0 to 7
+}
+
+// weigh returns what the trouble means in a dump with content c.
+func (t trouble) weigh(c content) Severity {
+	const busy, fair = 5.0, 4.0 // bits a byte
+	text := c.text*5 >= c.bytes*4
+	switch {
+	case c.bytes < enough || text || len(t.lines) > 2 && c.entropy < fair:
+		return Note
+	case atEdge(t.lines):
+		if c.entropy >= fair {
+			return Warning
+		}
+		return Note
+	case c.entropy >= busy && c.bytes >= 4*enough:
+		return Fault
+	case c.entropy >= fair:
+		return Warning
+	}
+	return Note
+}
+
+// atEdge tells whether the lines of one byte are the top ones without a hole, or the bottom ones.
+func atEdge(lines []int) bool {
+	set := uint8(0)
+	for _, line := range lines {
+		set |= 1 << line
+	}
+	return bits.LeadingZeros8(^set) == len(lines) || bits.TrailingZeros8(^set) == len(lines)
+}
+
+// lineTroubles lists what is odd about the lines of a x8 chip or, if nothing is, of a x16 chip.
+func lineTroubles(s *survey.Survey) []trouble {
+	if troubles := byteTroubles(s.X8[:], 0, ""); len(troubles) > 0 {
+		return troubles
+	}
+	return append(byteTroubles(s.X16[:8], 0, " in the even bytes"), byteTroubles(s.X16[8:], 8, " in the odd bytes")...)
+}
+
+// byteTroubles lists what is odd about eight lines, of which first is the number of the first; where says in which bytes
+// of a x16 chip.
+func byteTroubles(lines []survey.Line, first int, where string) []trouble {
+	var troubles []trouble
+	for _, level := range []struct {
+		stuck func(survey.Line) bool
+		name  string
+	}{{survey.Line.StuckHigh, "high"}, {survey.Line.StuckLow, "low"}} {
+		var stuck []int
+		for k, line := range lines {
+			if level.stuck(line) {
+				stuck = append(stuck, k)
+			}
+		}
+		if len(stuck) > 0 {
+			troubles = append(troubles, trouble{words.Fill("{} never leaves {}{}", lineNames(stuck), level.name, where), stuck})
+		}
+	}
+	for _, group := range equalGroups(lines, first) {
+		troubles = append(troubles, trouble{words.Fill("{} always read the same{}", lineNames(group), where), group})
+	}
+	return troubles
+}
+
+// equalGroups returns the sets of lines of one byte that always equal each other. first is the number of the byte's first
+// line, 0 or 8: lines of another byte do not count here.
+func equalGroups(lines []survey.Line, first int) [][]int {
+	var groups [][]int
+	grouped := uint8(0)
+	for k, line := range lines {
+		if line.SameAs < 0 || grouped>>k&1 == 1 {
+			continue
+		}
+		group := []int{k}
+		for other := k + 1; other < len(lines); other++ {
+			if min(line.SameAs, first+k) == min(lines[other].SameAs, first+other) && lines[other].SameAs >= 0 {
+				group = append(group, other)
+				grouped |= 1 << other
+			}
+		}
+		if len(group) > 1 {
+			groups = append(groups, group)
+		}
+	}
+	return groups
+}
+
+func lineNames(lines []int) string {
+	names := make([]string, len(lines))
+	for i, line := range lines {
+		names[i] = "D" + strconv.Itoa(line)
+	}
+	return words.List(names)
+}
+
+// quietest says which data line moved least.
+func quietest(s *survey.Survey) Evidence {
+	least, ones := 0, s.Size
+	for k, line := range s.X8 {
+		if side := min(line.Ones, line.Of-line.Ones); side < ones {
+			least, ones = k, side
+		}
+	}
+	line := s.X8[least]
+	return Evidence{Text: words.Fill("the quietest is D{}, high in {} of {} bytes", strconv.Itoa(least), words.Count(line.Ones), words.Count(line.Of))}
+}
+
+// addressLinesFinding judges the address lines below those that a repeat already explains.
+func addressLinesFinding(s *survey.Survey, c content) Finding {
+	f := Finding{ID: "address-lines", Question: "Address lines", Severity: Good, Sure: Strong}
+	alive, silent := 0, []int{}
+	for _, line := range s.Address {
+		switch {
+		case s.Period > 0 && 1<<line.Bit >= s.Period:
+		case line.NoEffect():
+			silent = append(silent, line.Bit)
+		default:
+			alive++
+		}
+	}
+	switch {
+	case len(silent) == 0 && c.bytes < enough:
+		f.Severity, f.Sure = Note, CannotTell
+		f.Answer = words.Fill("{} of content are too few to tell.", words.Plural(c.bytes, "byte"))
+		return f
+	case len(silent) == 0:
+		f.Answer = words.Fill("All {} change what is read.", words.Count(alive))
+		return f
+	}
+	for _, bit := range silent {
+		f.Evidence = append(f.Evidence, Evidence{Text: words.Fill("every byte equals the one {} further on or back: A{} of a x8 chip{}",
+			words.Size(1<<bit), strconv.Itoa(bit), x16Name(bit))})
+	}
+	f.Answer = words.Fill("{} changes nothing.", silentNames(silent))
+	f.headline = f.Answer
+	f.Severity, f.Sure = Fault, Strong
+	if c.bytes < enough || c.entropy < 2 {
+		f.Severity, f.Sure = Warning, Weak
+	}
+	f.Next = "The line is open, stuck or not connected, or the reader was set to another device. Power off and unplug, clean that pin " +
+		"and the socket, check the device setting, and read again."
+	return f
+}
+
+func x16Name(bit int) string {
+	if bit == 0 {
+		return " (on a x16 chip both bytes of every word are equal)"
+	}
+	return words.Fill(", A{} of a x16 chip", strconv.Itoa(bit-1))
+}
+
+func silentNames(silent []int) string {
+	names := make([]string, len(silent))
+	for i, bit := range silent {
+		names[i] = "A" + strconv.Itoa(bit)
+	}
+	if len(names) == 1 {
+		return "Address line " + names[0]
+	}
+	return "Each of address lines " + words.List(names)
+}

@@ -1,0 +1,180 @@
+//go:build js && wasm
+
+// Command wasm is the core as the page's worker runs it: one table of calls by name, bytes in, JSON out. It keeps the open
+// dumps and knows nothing about them; every answer is made in package core.
+//
+// A call that may take long returns a promise and pauses when its host says so, that other calls get their turn. A panic
+// is not caught: it ends the program, and the client starts a new worker and opens the dumps there again.
+package main
+
+import (
+	"syscall/js"
+
+	"lunette/core"
+	"lunette/core/jsontext"
+)
+
+func main() {
+	calls := map[string]any{
+		"load":         call(load),
+		"loadText":     call(loadText),
+		"remove":       call(remove),
+		"report":       promise(inspect),
+		"arrangements": call(arrangements),
+		"size":         call(size),
+		"bytes":        call(content),
+		"place":        call(place),
+		"find":         promise(find),
+		"sums":         promise(checksums),
+		"explain":      promise(explain),
+		"panic":        call(func([]js.Value) (any, error) { panic("asked for") }),
+	}
+	js.Global().Call("lunetteReady", calls)
+	select {}
+}
+
+// bench holds the open dumps, by the ids the page gave them.
+var bench = core.NewBench()
+
+// load takes a source id, a file name and the file's bytes; it returns core.Loaded as JSON.
+func load(args []js.Value) (any, error) {
+	data := make([]byte, args[2].Length())
+	js.CopyBytesToGo(data, args[2])
+	return asJSON(bench.Open(args[0].String(), args[1].String(), data))
+}
+
+// loadText takes a source id, a name and pasted text; it returns core.Loaded as JSON.
+func loadText(args []js.Value) (any, error) {
+	return asJSON(bench.OpenText(args[0].String(), args[1].String(), args[2].String()))
+}
+
+// remove takes a source id.
+func remove(args []js.Value) (any, error) {
+	bench.Close(args[0].String())
+	return nil, nil
+}
+
+// inspect takes a dump's id and the digests the host has computed; it returns a report as JSON.
+func inspect(args []js.Value, host core.Host) (any, error) {
+	return jsonOr(bench.Inspect(args[0].String(), texts(args[1]), host))
+}
+
+func arrangements([]js.Value) (any, error) {
+	return asJSON(core.Arrangements())
+}
+
+// size takes a dump's id and an arrangement's.
+func size(args []js.Value) (any, error) {
+	return bench.Size(args[0].String(), args[1].String())
+}
+
+// content takes a dump's id, an arrangement's, and a stretch of the arranged image; it returns a Uint8Array. A negative
+// end means the end of the image.
+func content(args []js.Value) (any, error) {
+	data, err := bench.Bytes(args[0].String(), args[1].String(), args[2].Int(), args[3].Int())
+	if err != nil {
+		return nil, err
+	}
+	array := js.Global().Get("Uint8Array").New(len(data))
+	js.CopyBytesToJS(array, data)
+	return array, nil
+}
+
+// place takes a dump's id, an arrangement's and a stored offset.
+func place(args []js.Value) (any, error) {
+	return bench.Place(args[0].String(), args[1].String(), args[2].Int())
+}
+
+// find takes a dump's id, an arrangement's, "text" or "hex", and the pattern; it returns core.Hits as JSON.
+func find(args []js.Value, host core.Host) (any, error) {
+	return jsonOr(bench.Find(args[0].String(), args[1].String(), args[2].String(), args[3].String(), host))
+}
+
+// checksums takes a dump's id, an arrangement's, a stretch of the arranged image and the digests the host has computed; it
+// returns a list of sums.Sum as JSON.
+func checksums(args []js.Value, host core.Host) (any, error) {
+	return jsonOr(bench.Sums(args[0].String(), args[1].String(), args[2].Int(), args[3].Int(), texts(args[4]), host))
+}
+
+// explain takes a dump's id and a printed value; it returns a sums.Explanation as JSON.
+func explain(args []js.Value, host core.Host) (any, error) {
+	return jsonOr(bench.Explain(args[0].String(), args[1].String(), host))
+}
+
+func asJSON(result any) (any, error) { return string(jsontext.Of(result)), nil }
+
+func jsonOr[T any](result T, err error) (any, error) {
+	if err != nil {
+		return nil, err
+	}
+	return asJSON(result)
+}
+
+// texts returns the properties of a plain object of strings.
+func texts(object js.Value) map[string]string {
+	keys := js.Global().Get("Object").Call("keys", object)
+	values := make(map[string]string, keys.Length())
+	for i := range keys.Length() {
+		key := keys.Index(i).String()
+		values[key] = object.Get(key).String()
+	}
+	return values
+}
+
+// call makes a function for JavaScript that returns the result at once, or an Error: Go cannot throw.
+func call(f func([]js.Value) (any, error)) js.Func {
+	return js.FuncOf(func(_ js.Value, args []js.Value) any {
+		result, err := f(args)
+		if err != nil {
+			return jsError(err)
+		}
+		return result
+	})
+}
+
+// promise makes a function for JavaScript that returns a promise of the result; its last argument is the host.
+func promise(f func([]js.Value, core.Host) (any, error)) js.Func {
+	return js.FuncOf(func(_ js.Value, args []js.Value) any {
+		var executor js.Func
+		executor = js.FuncOf(func(_ js.Value, settle []js.Value) any {
+			executor.Release()
+			go func() {
+				last := len(args) - 1
+				result, err := f(args[:last], host{args[last]})
+				if err != nil {
+					settle[1].Invoke(jsError(err))
+					return
+				}
+				settle[0].Invoke(result)
+			}()
+			return nil
+		})
+		return js.Global().Get("Promise").New(executor)
+	})
+}
+
+// host is the worker during one long call.
+type host struct{ js.Value }
+
+// Progress tells the worker how much is done, 0 to 1, and pauses for as long as it says.
+func (h host) Progress(share float64) {
+	if pause := h.Call("progress", share); pause.Truthy() {
+		await(pause)
+	}
+}
+
+// await blocks this goroutine, not the worker, until the promise is settled.
+func await(promise js.Value) {
+	settled := make(chan struct{})
+	then := js.FuncOf(func(js.Value, []js.Value) any {
+		close(settled)
+		return nil
+	})
+	defer then.Release()
+	promise.Call("then", then)
+	<-settled
+}
+
+func jsError(err error) js.Value {
+	return js.Global().Get("Error").New(err.Error())
+}

@@ -1,0 +1,327 @@
+// The client: the one module that talks to the worker. It works by itself from any page:
+//
+//   import { open } from "./lunette.js";
+//   const l = await open();
+//   const report = await l.inspect(bytes, "u41.bin");
+//
+// The dumps stay with the page as Blobs and are read in the worker. When the worker dies, of a defect or for want of
+// memory, whatever was asked of it fails with a WorkerLost error, a new worker starts and gets the dumps again.
+// @ts-check
+
+/** @import {ArrangementInfo, Explanation, Hits, Loaded, Report, Sum} from "./types.js" */
+
+/** The worker ended; the question was lost, the dumps were not. */
+export class WorkerLost extends Error {}
+
+/** This browser cannot run the core at all. */
+export class Unsupported extends Error {}
+
+/**
+ * @typedef {object} Listeners
+ * @property {(received: number, total: number) => void} [download]  bytes of the core received; total is 0 when unknown
+ * @property {(id: string, share: number) => void} [progress]        how much of a long call on a dump is done, 0 to 1
+ * @property {(reason: string) => void} [restart]                     the worker ended and a new one has taken over
+ */
+
+/**
+ * Starts the worker and returns a client once the core runs in it.
+ * @param {Listeners} [listeners]
+ * @returns {Promise<Lunette>}
+ */
+export async function open(listeners = {}) {
+	if (typeof WebAssembly === "undefined") {
+		throw new Unsupported("This browser has WebAssembly switched off, as lockdown modes do, and Lunette cannot work without it. " +
+			"Allow it for this site, or use another browser.");
+	}
+	const client = new Lunette(listeners);
+	await client.ready;
+	return client;
+}
+
+export class Lunette {
+	/** What is open, and how it was opened. @type {Map<string, {call: string, file: Blob, name: string}>} */ #sources = new Map();
+	/** @type {Map<number, {resolve: (value: any) => void, reject: (reason: Error) => void, id: string}>} */ #waiting = new Map();
+	/** @type {WebAssembly.Module | undefined} */ #module;
+	/** @type {Worker | undefined} */ #worker;
+	#calls = 0;
+	#opened = 0;
+	#restarts = 0;
+
+	/** @param {Listeners} listeners */
+	constructor(listeners) {
+		this.listeners = listeners;
+		this.ready = this.#start();
+	}
+
+	/**
+	 * Opens a file, which may hold several dumps. It is kept until removed.
+	 * @param {Blob} file
+	 * @param {string} name
+	 * @returns {Promise<Loaded & {source: string}>}
+	 */
+	load(file, name) {
+		return this.#add("load", file, name);
+	}
+
+	/**
+	 * Opens pasted text: hex bytes, a hex listing, Intel HEX or S-records.
+	 * @param {string} text
+	 * @param {string} name
+	 * @returns {Promise<Loaded & {source: string}>}
+	 */
+	loadText(text, name) {
+		return this.#add("loadText", new Blob([text]), name);
+	}
+
+	/**
+	 * Forgets a source and all its dumps, here and in the worker.
+	 * @param {string} source
+	 */
+	async remove(source) {
+		this.#sources.delete(source);
+		await this.#call("remove", { source });
+	}
+
+	/**
+	 * Returns the report of one dump.
+	 * @param {string} id
+	 * @returns {Promise<Report>}
+	 */
+	report(id) {
+		return this.#call("report", { id });
+	}
+
+	/**
+	 * Returns the report of one dump without keeping it open.
+	 * @param {Uint8Array | ArrayBuffer} bytes
+	 * @param {string} name
+	 * @returns {Promise<Report>}
+	 */
+	async inspect(bytes, name) {
+		const { source, dumps, problems } = await this.load(new Blob([/** @type {BlobPart} */ (bytes)]), name);
+		try {
+			if (dumps.length !== 1) {
+				throw new Error(problems[0] ?? `${name} holds ${dumps.length} dumps; load it and ask for the report of each`);
+			}
+			return await this.report(dumps[0].id);
+		} finally {
+			await this.remove(source);
+		}
+	}
+
+	/**
+	 * Returns every arrangement a dump can be looked at in, "as stored" first.
+	 * @returns {Promise<ArrangementInfo[]>}
+	 */
+	arrangements() {
+		return this.#call("arrangements", {});
+	}
+
+	/**
+	 * Returns how many bytes a dump has when arranged.
+	 * @param {string} id
+	 * @param {string} arrangement
+	 * @returns {Promise<number>}
+	 */
+	size(id, arrangement) {
+		return this.#call("size", { id, arrangement });
+	}
+
+	/**
+	 * Returns the bytes from one offset to another of the arranged image, the last not included.
+	 * @param {string} id
+	 * @param {string} arrangement
+	 * @param {number} from
+	 * @param {number} to
+	 * @returns {Promise<Uint8Array<ArrayBuffer>>}
+	 */
+	bytes(id, arrangement, from, to) {
+		return this.#call("bytes", { id, arrangement, from, to });
+	}
+
+	/**
+	 * Returns where in the arranged image the byte at a stored offset stands, or -1 when it is in another lane.
+	 * @param {string} id
+	 * @param {string} arrangement
+	 * @param {number} offset
+	 * @returns {Promise<number>}
+	 */
+	place(id, arrangement, offset) {
+		return this.#call("place", { id, arrangement, offset });
+	}
+
+	/**
+	 * Looks for text (letters in either case) or for bytes in hex (? is any digit) in the arranged image.
+	 * @param {string} id
+	 * @param {string} arrangement
+	 * @param {"text" | "hex"} kind
+	 * @param {string} pattern
+	 * @returns {Promise<Hits>}
+	 */
+	find(id, arrangement, kind, pattern) {
+		return this.#call("find", { id, arrangement, kind, pattern });
+	}
+
+	/**
+	 * Returns the whole catalogue of sums over a stretch of the arranged image.
+	 * @param {string} id
+	 * @param {string} arrangement
+	 * @param {number} from
+	 * @param {number} to
+	 * @returns {Promise<Sum[]>}
+	 */
+	sums(id, arrangement, from, to) {
+		return this.#call("sums", { id, arrangement, from, to });
+	}
+
+	/**
+	 * Finds what a printed checksum is of.
+	 * @param {string} id
+	 * @param {string} value  hex, as printed
+	 * @returns {Promise<Explanation>}
+	 */
+	explain(id, value) {
+		return this.#call("explain", { id, value });
+	}
+
+	/** Makes the core panic, for the test of the restart. */
+	panic() {
+		return this.#call("panic", {});
+	}
+
+	/**
+	 * @param {string} call
+	 * @param {Blob} file
+	 * @param {string} name
+	 */
+	async #add(call, file, name) {
+		const source = `s${++this.#opened}`;
+		const loaded = await this.#call(call, { source, name, file });
+		// Kept only now: a file that ends the worker must not be given to the next one.
+		this.#sources.set(source, { call, file, name });
+		return { ...loaded, source };
+	}
+
+	/**
+	 * @param {string} call
+	 * @param {Record<string, any>} args
+	 * @returns {Promise<any>}
+	 */
+	async #call(call, args) {
+		await this.ready;
+		return this.#post(call, args);
+	}
+
+	/**
+	 * @param {string} call
+	 * @param {Record<string, any>} args
+	 * @returns {Promise<any>}
+	 */
+	#post(call, args) {
+		const number = ++this.#calls;
+		return new Promise((resolve, reject) => {
+			this.#waiting.set(number, { resolve, reject, id: args.id ?? args.source ?? "" });
+			this.#worker?.postMessage({ number, call, args });
+		});
+	}
+
+	async #start() {
+		const worker = startWorker();
+		this.#worker = worker;
+		await new Promise((resolve, reject) => {
+			worker.onmessage = ({ data }) => this.#hear(data, resolve, reject);
+			worker.onerror = (event) => reject(new Error(event.message || "the worker could not be started"));
+		});
+		worker.onerror = (event) => this.#lost(event.message);
+	}
+
+	/**
+	 * @param {any} message
+	 * @param {(value?: any) => void} ready
+	 * @param {(reason: Error) => void} broken
+	 */
+	#hear(message, ready, broken) {
+		switch (message.kind) {
+			case "up":
+				this.#worker?.postMessage({ module: this.#module });
+				return;
+			case "download":
+				this.listeners.download?.(message.received, message.total);
+				return;
+			case "ready":
+				this.#module = message.module;
+				ready();
+				return;
+			case "broken":
+				broken(new Error(message.reason));
+				return;
+			case "lost":
+				this.#lost(message.reason);
+				return;
+		}
+		const waiting = this.#waiting.get(message.number);
+		if (!waiting) {
+			return;
+		}
+		if (message.kind === "progress") {
+			this.listeners.progress?.(waiting.id, message.share);
+			return;
+		}
+		this.#waiting.delete(message.number);
+		if (message.kind === "error") {
+			waiting.reject(new Error(message.reason));
+		} else {
+			waiting.resolve(message.result);
+		}
+	}
+
+	/** @param {string} reason */
+	#lost(reason) {
+		this.#worker?.terminate();
+		const waiting = [...this.#waiting.values()];
+		this.#waiting.clear();
+		this.ready = this.#restart(reason);
+		this.ready.catch(() => {});
+		for (const { reject } of waiting) {
+			reject(new WorkerLost(reason));
+		}
+	}
+
+	/** @param {string} reason */
+	async #restart(reason) {
+		if (++this.#restarts > 20) {
+			throw new Error("the worker ended 20 times; reload the page and open the dumps again");
+		}
+		await this.#start();
+		for (const [source, { call, file, name }] of this.#sources) {
+			await this.#post(call, { source, name, file });
+		}
+		this.listeners.restart?.(reason);
+	}
+}
+
+/**
+ * A worker started from a URL would escape the page's policy; one started from a blob inherits it, and keeps it for what
+ * it imports. Trusted Types want the blob's URL from a policy.
+ */
+function startWorker() {
+	const script = new URL("./worker.js", import.meta.url).href;
+	const blob = new Blob([`await import(${JSON.stringify(script)});`], { type: "text/javascript" });
+	const url = URL.createObjectURL(blob);
+	const worker = new Worker(/** @type {any} */ (trusted(url)), { type: "module", name: "lunette" });
+	worker.addEventListener("message", () => URL.revokeObjectURL(url), { once: true });
+	return worker;
+}
+
+/** @type {{createScriptURL(url: string): any} | undefined} */
+let policy;
+
+/** @param {string} url */
+function trusted(url) {
+	const types = /** @type {any} */ (globalThis).trustedTypes;
+	if (!types) {
+		return url;
+	}
+	policy ??= types.createPolicy("lunette", { createScriptURL: (/** @type {string} */ own) => own });
+	return policy?.createScriptURL(url);
+}

@@ -1,0 +1,158 @@
+// The page: holds what is open, and hands each section what it shows.
+// @ts-check
+import { BytesView } from "./bytes.js";
+import { ChecksumsView } from "./checksums.js";
+import { byId, el, say } from "./dom.js";
+import { listenForFiles } from "./entry.js";
+import { open, Unsupported, WorkerLost } from "./lunette.js";
+import { DumpMapView } from "./map.js";
+import { showShelf } from "./shelf.js";
+import { size } from "./units.js";
+import { showVerdict } from "./verdict.js";
+
+/** @import {Lunette} from "./lunette.js" */
+/** @import {DumpInfo, Report} from "./types.js" */
+
+/**
+ * @typedef {DumpInfo & {source: string, report?: Report, share: number, arrangement: string}} OpenDump
+ * an open dump: share is how much of the inspection is done, arrangement the order in which it is looked at
+ */
+
+/** @type {OpenDump[]} */
+let dumps = [];
+/** @type {OpenDump | undefined} */
+let current;
+
+const coreState = byId("core-state", HTMLElement);
+const problems = byId("problems", HTMLElement);
+const shelf = byId("shelf", HTMLElement);
+const answers = byId("answers", HTMLElement);
+
+/** Shows stored bytes in the grid. @param {number} from @param {number} to */
+const jump = (from, to) => { bytes.jump(from, to); };
+const map = new DumpMapView(byId("map", HTMLElement), jump);
+const bytes = new BytesView(byId("bytes", HTMLElement));
+const checksums = new ChecksumsView(byId("sums", HTMLElement));
+
+const client = open({
+	download: (received, total) => { coreState.textContent = `The core is on its way${total ? `: ${Math.round(100 * received / total)} %` : `, ${size(received)}`}. You can choose a file already.`; },
+	progress: (id, share) => {
+		const dump = dumps.find((d) => d.id === id);
+		if (dump) {
+			dump.share = share;
+			drawShelf();
+		}
+	},
+	restart: (reason) => say(`The core stopped (${reason}) and was started again. Your dumps are still open.`),
+});
+
+client.then(async (core) => {
+	const arrangements = await core.arrangements();
+	bytes.use(core, arrangements);
+	checksums.use(core, arrangements);
+	coreState.textContent = "";
+	document.documentElement.dataset.core = "ready";
+}).catch((error) => {
+	coreState.textContent = error instanceof Unsupported ? error.message
+		: `The core did not start: ${error.message}. Reload the page; if that does not help, try another browser.`;
+	document.documentElement.dataset.core = "failed";
+});
+
+listenForFiles({
+	files: (files) => takeAll(files.map(({ file, name }) => ({ name, load: (core) => core.load(file, name) }))),
+	text: (text) => takeAll([{ name: "pasted text", load: (core) => core.loadText(text, "pasted text") }]),
+});
+
+/** @typedef {{name: string, load: (core: Lunette) => ReturnType<Lunette["load"]>}} Source */
+
+/** Opens what came in at once, one source after the other; the first dump in it is shown. @param {Source[]} sources */
+async function takeAll(sources) {
+	problems.replaceChildren();
+	let shown = false;
+	for (const source of sources) {
+		for (const dump of await take(source)) {
+			await look(dump);
+			if (!shown && dump.report && dumps.includes(dump)) {
+				choose(dump);
+				shown = true;
+			}
+		}
+	}
+	drawShelf();
+}
+
+/** Opens one source and returns the dumps in it. @param {Source} source */
+async function take({ name, load }) {
+	try {
+		const { source, dumps: infos, problems: found } = await load(await client);
+		found.forEach((problem) => complain(name, problem));
+		/** @type {OpenDump[]} */
+		const added = infos.map((info) => ({ ...info, source, share: 0, arrangement: "stored" }));
+		dumps.push(...added);
+		drawShelf();
+		return added;
+	} catch (error) {
+		complain(name, error instanceof Error ? error.message : String(error));
+		return [];
+	}
+}
+
+/** Has the core look at a dump; if the core stops on the way, once more with the new one. @param {OpenDump} dump */
+async function look(dump) {
+	const core = await client;
+	try {
+		dump.report = await core.report(dump.id).catch((error) => {
+			if (error instanceof WorkerLost) {
+				return core.report(dump.id);
+			}
+			throw error;
+		});
+	} catch (error) {
+		complain(dump.name, error instanceof Error ? error.message : String(error));
+	}
+	drawShelf();
+}
+
+/** @param {string} name @param {string} problem */
+function complain(name, problem) {
+	problems.append(el("li", {}, el("bdi", {}, name), `: ${problem}.`));
+}
+
+/** @param {OpenDump} dump */
+function choose(dump) {
+	current = dump;
+	drawShelf();
+	if (!dump.report) {
+		return;
+	}
+	byId("welcome", HTMLElement).hidden = true;
+	answers.hidden = false;
+	showVerdict(byId("verdict", HTMLElement), dump.report, jump);
+	map.show(dump.report);
+	bytes.show(dump);
+	checksums.show(dump, dump.report.sums);
+	answers.dataset.shown = dump.id;
+}
+
+/** @param {OpenDump} dump */
+async function close(dump) {
+	dumps = dumps.filter((d) => d !== dump);
+	if (!dumps.some(({ source }) => source === dump.source)) {
+		(await client).remove(dump.source);
+	}
+	if (dump === current) {
+		current = undefined;
+		const next = dumps.findLast(({ report }) => report);
+		if (next) {
+			choose(next);
+		} else {
+			answers.hidden = true;
+			byId("welcome", HTMLElement).hidden = false;
+		}
+	}
+	drawShelf();
+}
+
+function drawShelf() {
+	showShelf(shelf, dumps, current, { choose, close });
+}

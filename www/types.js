@@ -1,0 +1,98 @@
+// The shapes of what goes between page, client and worker, for the type check (`make lint`) and the reader.
+// The Go side has the same words: core/report for the report, wasm for the calls.
+// @ts-check
+
+/**
+ * @typedef {object} DumpInfo one open dump
+ * @property {string} id      names the dump in every call: "s1/0" is the first dump of the first file opened
+ * @property {string} name    as the file says; may hold anything
+ * @property {number} size    bytes
+ * @property {string} format  "raw binary", "Intel HEX", "Motorola S-record"
+ */
+
+/**
+ * @typedef {object} Loaded what opening one file gave
+ * @property {DumpInfo[]} dumps     what could be read
+ * @property {string[]}   problems  what could not, a sentence each
+ */
+
+/**
+ * @typedef {object} Evidence one thing counted or read
+ * @property {string}  text
+ * @property {number} [from]      offset in the stored bytes
+ * @property {number} [to]        first offset after it
+ * @property {string} [expected]
+ * @property {string} [found]
+ */
+
+/**
+ * @typedef {object} Finding one question about a dump and its answer
+ * @property {string} id        stable name
+ * @property {"good"|"note"|"unclear"|"warning"|"empty"|"fault"} severity
+ * @property {string} question
+ * @property {string} answer
+ * @property {string} sure      "certain", "strong", "weak", "cannot tell"
+ * @property {Evidence[]} [evidence]
+ * @property {string} [chance]  how likely by chance, where it is known
+ * @property {string} [next]    what to do
+ */
+
+/** @typedef {"sound"|"suspect"|"faulty"|"blank"|"undecided"} State */
+
+/**
+ * @typedef {object} Sum one checksum
+ * @property {string} id
+ * @property {string} name
+ * @property {number} bits
+ * @property {string} hex
+ * @property {string} group
+ * @property {string} [note]
+ * @property {string} source
+ */
+
+/**
+ * @typedef {object} DumpMap a dump block by block; the lists have one entry a block, in address order
+ * @property {number}   blockSize  bytes; the last block may be shorter
+ * @property {string[]} kinds
+ * @property {number[]} entropy    bits per byte
+ * @property {number[]} ff         bytes that are FF
+ * @property {number[]} zero       bytes that are 00
+ * @property {number[]} text       bytes that are printable
+ * @property {{from: number, to: number, value: string}[]} blank  the longest runs of one byte
+ */
+
+/**
+ * @typedef {object} Report
+ * @property {number} version
+ * @property {{name: string, size: number, format: string, packing?: string[], base?: string, start?: string,
+ *   gaps?: {from: number, to: number}[], notes?: string[]}} dump
+ * @property {{state: State, headline: string, next: string}} verdict
+ * @property {Finding[]} findings
+ * @property {DumpMap} map
+ * @property {{offset: number, text: string}[]} texts
+ * @property {{x8: object[], x16: object[], silent: number[]}} lines
+ * @property {Sum[]} sums
+ */
+
+/**
+ * @typedef {object} Hits matches of a search, offsets in the arranged image
+ * @property {number[]} offsets  the first of them, ascending
+ * @property {number} total      all of them
+ */
+
+/**
+ * @typedef {object} Explanation what a printed value can be
+ * @property {string} value     the digits as they were read
+ * @property {"near-proof"|"likely"|"hint"|"nothing"} verdict  that of the likeliest match
+ * @property {string} answer    one sentence, without its full stop
+ * @property {string} odds      how easily an unrelated value is matched
+ * @property {string} [caution] why the verdict is no better
+ * @property {{id: string, name: string, hex: string, arrangements: string[], order: string, range: string, from: number,
+ *   to: number, verdict: string}[]} matches  the likeliest first
+ * @property {number} chance    that an unrelated value would be matched by anything tried
+ * @property {string[]} tried   what was tried, a line each
+ */
+
+/** @typedef {{id: string, name: string}} ArrangementInfo */
+
+export {};

@@ -1,0 +1,163 @@
+// The worker: fetches the core, starts it and passes calls on. Everything that is known about dumps is known in the core.
+// @ts-check
+import "./built/wasm_exec.js";
+
+/** What the core offers; wasm/main.go sets it. @type {Record<string, (...args: any[]) => any>} */
+let core;
+
+const post = (/** @type {any} */ message, /** @type {Transferable[]} */ transfer = []) =>
+	/** @type {any} */ (self).postMessage(message, transfer);
+
+/** Fetches the core and tells how it gets on. The gzip file is unpacked here, so no host needs to know its type. */
+async function fetchCore() {
+	const response = await fetch(new URL("./built/lunette.wasm.gz", import.meta.url));
+	if (!response.ok || !response.body) {
+		throw new Error(`the core could not be fetched: the server answered ${response.status}`);
+	}
+	const total = Number(response.headers.get("Content-Length")) || 0;
+	let received = 0;
+	const counted = response.body.pipeThrough(new TransformStream({
+		transform(/** @type {Uint8Array} */ chunk, controller) {
+			received += chunk.length;
+			post({ kind: "download", received, total });
+			controller.enqueue(chunk);
+		},
+	}));
+	const plain = await unpacked(counted);
+	return new Response(plain, { headers: { "Content-Type": "application/wasm" } });
+}
+
+/**
+ * Unpacks a stream that begins with the two bytes of gzip. A host that sends .gz files with Content-Encoding has had the
+ * browser unpack it already.
+ * @param {ReadableStream<Uint8Array>} stream
+ */
+async function unpacked(stream) {
+	const [head, whole] = stream.tee();
+	const reader = head.getReader();
+	const { value } = await reader.read();
+	reader.cancel();
+	const packed = value?.[0] === 0x1f && value?.[1] === 0x8b;
+	return packed ? whole.pipeThrough(/** @type {any} */ (new DecompressionStream("gzip"))) : whole;
+}
+
+/** @param {WebAssembly.Module | undefined} module  the compiled core, when an earlier worker had it */
+async function start(module) {
+	const go = new /** @type {any} */ (globalThis).Go();
+	const { instance, module: compiled } = module
+		? { instance: await WebAssembly.instantiate(module, go.importObject), module }
+		: await WebAssembly.instantiateStreaming(fetchCore(), go.importObject);
+	const running = new Promise((resolve) => {
+		/** @type {any} */ (globalThis).lunetteReady = (/** @type {any} */ calls) => resolve(calls);
+	});
+	let last = "";
+	const log = console.log;
+	console.log = (...words) => { last ||= String(words[0]); log(...words); }; // Go writes what ends it to the console
+	go.run(instance).then(
+		() => post({ kind: "lost", reason: last || "the core ended" }),
+		(/** @type {Error} */ error) => post({ kind: "lost", reason: last || error.message }),
+	);
+	core = Object.fromEntries(Object.entries(await running).map(([name, call]) => [name, throwing(call)]));
+	post({ kind: "ready", module: compiled });
+}
+
+/** Go cannot throw and returns its errors. @param {(...args: any[]) => any} call */
+function throwing(call) {
+	return (/** @type {any[]} */ ...args) => {
+		const result = call(...args);
+		if (result instanceof Error) {
+			throw result;
+		}
+		return result;
+	};
+}
+
+/** How the digests of the browser are called there and in the core. */
+const digests = { "sha-1": "SHA-1", "sha-256": "SHA-256" };
+
+/**
+ * Lets the browser compute what it computes faster than the core. Where it cannot (no secure context) the core does it.
+ * @param {{id: string, arrangement?: string, from?: number, to?: number}} of
+ */
+async function browserDigests({ id, arrangement = "stored", from = 0, to = -1 }) {
+	if (!globalThis.crypto?.subtle) {
+		return {};
+	}
+	const bytes = core.bytes(id, arrangement, from, to);
+	const pairs = Object.entries(digests).map(async ([ours, theirs]) => {
+		const digest = new Uint8Array(await crypto.subtle.digest(theirs, bytes));
+		return [ours, Array.from(digest, (b) => b.toString(16).padStart(2, "0")).join("")];
+	});
+	return Object.fromEntries(await Promise.all(pairs));
+}
+
+/** What the client may ask, by name: how the arguments reach the core. @type {Record<string, (args: any, host: any) => any>} */
+const calls = {
+	load: async ({ source, name, file }) => JSON.parse(core.load(source, name, new Uint8Array(await file.arrayBuffer()))),
+	loadText: async ({ source, name, file }) => JSON.parse(core.loadText(source, name, await file.text())),
+	remove: ({ source }) => core.remove(source),
+	report: async ({ id }, host) => JSON.parse(await core.report(id, await browserDigests({ id }), host)),
+	arrangements: () => JSON.parse(core.arrangements()),
+	size: ({ id, arrangement }) => core.size(id, arrangement),
+	bytes: ({ id, arrangement, from, to }) => core.bytes(id, arrangement, from, to),
+	place: ({ id, arrangement, offset }) => core.place(id, arrangement, offset),
+	find: async ({ id, arrangement, kind, pattern }, host) => JSON.parse(await core.find(id, arrangement, kind, pattern, host)),
+	sums: async (args, host) =>
+		JSON.parse(await core.sums(args.id, args.arrangement, args.from, args.to, await browserDigests(args), host)),
+	explain: async ({ id, value }, host) => JSON.parse(await core.explain(id, value, host)),
+	panic: () => core.panic(),
+};
+
+/** A pause in which waiting messages are heard; a resolved promise alone would not let them in. */
+function pause() {
+	return new Promise((resolve) => {
+		const { port1, port2 } = new MessageChannel();
+		port1.onmessage = () => { port1.close(); resolve(undefined); };
+		port2.postMessage(0);
+	});
+}
+
+/**
+ * What a long call in the core may ask of its host: tell how far it is, and pause now and then.
+ * @param {number} number
+ */
+function hostOf(number) {
+	const begun = performance.now();
+	let paused = begun;
+	return {
+		/** @param {number} share  @returns {Promise<unknown> | undefined} a pause to wait for, now and then */
+		progress(share) {
+			const now = performance.now();
+			if (now - paused < 50) {
+				return undefined;
+			}
+			paused = now;
+			if (now - begun > 250) {
+				post({ kind: "progress", number, share });
+			}
+			return pause();
+		},
+	};
+}
+
+/** @param {{number: number, call: string, args: any}} request */
+async function answer({ number, call, args }) {
+	try {
+		const result = await calls[call](args, hostOf(number));
+		post({ kind: "result", number, result }, result instanceof Uint8Array ? [result.buffer] : []);
+	} catch (error) {
+		const reason = error instanceof Error ? error.message : String(error);
+		// A trap or a refused allocation inside the core leaves it broken for every later call.
+		const broken = error instanceof WebAssembly.RuntimeError || error instanceof RangeError;
+		post(broken ? { kind: "lost", reason } : { kind: "error", number, reason });
+	}
+}
+
+self.onmessage = ({ data }) => {
+	if (data.call) {
+		answer(data);
+	} else {
+		start(data.module).catch((error) => post({ kind: "broken", reason: error.message }));
+	}
+};
+post({ kind: "up" });
