@@ -199,7 +199,7 @@ func ExampleAll() {
 		fmt.Println(sum.Name+":", sum.Hex, "-", sum.Note)
 	}
 	// Output:
-	// byte sum, 8 bits: DD - on labels of small chips; closes many option ROMs
-	// byte sum, 16 bits: 01DD - usual on labels and in a reader's status line
-	// byte sum, 32 bits: 000001DD - shown by later readers
+	// 8-bit byte sum: DD - on labels of small chips; closes many option ROMs
+	// 16-bit byte sum: 01DD - usual on labels and in a reader's status line
+	// 32-bit byte sum: 000001DD - shown by later readers
 }

@@ -1,0 +1,243 @@
+package sums
+
+import (
+	"errors"
+	"slices"
+	"strconv"
+
+	"lunette/core/arrange"
+	"lunette/core/words"
+)
+
+// An Explanation says what a printed value can be, and how much that proves.
+type Explanation struct {
+	Value   string  // the digits as they were read: upper case, without trimmings
+	Verdict Verdict // that of the likeliest match
+	Answer  string  // one sentence
+	Odds    string  // one sentence: how easily an unrelated value is matched
+	Caution string  // why the verdict is no better, where a match would seem to prove more; else ""
+	Matches []Match // the likeliest first; empty where nothing gives the value
+
+	// Combinations is how many sums of a range in an arrangement were tried. Different is how many different values of as
+	// many digits these came to: a byte sum is the same in every byte order and counts once.
+	Combinations, Different int
+	// Chance is the probability that a value that has nothing to do with the dump would be matched by at least one of
+	// them: Different / 16^digits. It is also the number of accidental matches to be expected.
+	Chance float64
+	Tried  []string // what was tried, a line each
+}
+
+// A Match is a sum that has the printed value over one range, in one or several byte orders.
+type Match struct {
+	ID, Name     string                // the row of the catalogue
+	Hex          string                // the sum as the catalogue writes it
+	Arrangements []arrange.Arrangement // the likeliest first
+	Order        string                // the same in words: "as stored", "in any byte order"
+	Range        string                // "the whole", "the first half", "the whole, filled with FF to 1 MiB"
+	From, To     int                   // the range in bytes of the arranged image, To not included
+	Device       int                   // the size in bytes that the range is extended to; 0 where it is not
+	Fill         byte                  // with what
+	// Chance is the probability that an unrelated value would be matched by this or by something no less likely. A match
+	// early in the list proves more than a late one.
+	Chance  float64
+	Verdict Verdict // by that chance
+}
+
+// Explain looks for the sum, arrangement and range of data that give what a label or manual says.
+//
+// value is what a person types: 1A2B, 0x1a2b, $1A2B, 1A2Bh, 12:34:56:78, or a digest (parsePrinted has the rules).
+// devices are the sizes in bytes to which the image may have been extended with FF or 00, of which those up to eight
+// times its size are tried; nil takes the powers of two from 2 KiB to 8 MiB. progress may be nil; it is called about once
+// a MiB with the share of the dump's bytes gone through in all arrangements, 0 to 1.
+//
+// What is tried is fixed before the value is looked at and ordered by how usual it is, from the plain byte sum of the
+// whole as stored to the two's complement of a quarter mirrored. So the chances are exact for this dump, whatever it
+// contains. An error says what is wrong with the value or the dump.
+//
+// The cost is linear in the size of the dump: ten passes over it, fewer for digests. Sums of a range are joined from
+// those of its parts; only digests and rotating sums run again for each range that begins elsewhere.
+func Explain(data []byte, value string, devices []int, progress func(share float64)) (Explanation, error) {
+	readings, digits, err := parsePrinted(value)
+	if err != nil {
+		return Explanation{}, err
+	}
+	if len(data) == 0 {
+		return Explanation{}, errors.New("the dump is empty: there is nothing to sum")
+	}
+	if devices == nil {
+		devices = defaultDevices()
+	}
+	devices = slices.Clone(devices)
+	slices.Sort(devices)
+	t := newTrial(readings, slices.Compact(devices), progress)
+	t.run(data)
+	return t.explanation(digits), nil
+}
+
+// explanation says what the trial has found.
+func (t *trial) explanation(digits string) Explanation {
+	e := Explanation{Value: digits, Verdict: Nothing, Combinations: t.combinations, Matches: t.matches()}
+	for _, values := range t.values {
+		e.Different += len(values)
+	}
+	e.Chance = t.chance(mostUnlikely)
+	if len(e.Matches) > 0 {
+		e.Verdict = e.Matches[0].Verdict
+		if verdictOf(e.Matches[0].Chance) != e.Verdict {
+			e.Caution = "all zeros or all ones is also what an empty field shows and what sums of blank bytes come to"
+		}
+	}
+	e.Answer, e.Odds, e.Tried = e.answer(), e.odds(), t.tried(e)
+	return e
+}
+
+// matches returns the hits, the likeliest first. The byte orders that give a sum the same value are one match, and a sum
+// of the whole that 00 at the end does not change is not matched again with and without it.
+func (t *trial) matches() (matches []Match) {
+	type key struct {
+		row      int
+		span     span
+		lane, of int
+	}
+	type padded struct {
+		row int
+		a   arrange.Arrangement
+	}
+	slices.SortStableFunc(t.hits, func(a, b hit) int {
+		if a.unlikely != b.unlikely {
+			return a.unlikely - b.unlikely
+		}
+		return a.row - b.row
+	})
+	places, whole := make(map[key]int), make(map[padded]bool)
+	for _, h := range t.hits {
+		if p := (padded{h.row, h.a}); h.span.isWhole {
+			if whole[p] {
+				continue
+			}
+			whole[p] = true
+		}
+		lane, of := h.a.Lanes()
+		k := key{h.row, h.span, lane, of}
+		place, seen := places[k]
+		if !seen {
+			place = len(matches)
+			places[k] = place
+			row := t.rows[h.row]
+			m := Match{
+				ID: row.ID, Name: row.Name, Hex: t.hexOf(row),
+				Range: h.span.name, From: h.span.from, To: h.span.to, Device: h.span.device, Fill: h.span.fill,
+				Chance: t.chance(h.unlikely),
+			}
+			m.Verdict = verdictOf(m.Chance)
+			if isFiller(m.Hex) {
+				m.Verdict = m.Verdict.atMostHint()
+			}
+			matches = append(matches, m)
+		}
+		matches[place].Arrangements = append(matches[place].Arrangements, h.a)
+	}
+	for i := range matches {
+		matches[i].Order = orderWords(matches[i].Arrangements)
+	}
+	return matches
+}
+
+// hexOf returns the printed value as a sum of the row's width.
+func (t *trial) hexOf(row Row) string {
+	for _, r := range t.readings {
+		if r.bits == row.Bits {
+			return r.hex
+		}
+	}
+	return ""
+}
+
+// orderWords names the arrangements of a match: "as stored", "in any byte order", "as stored or 16-bit halves exchanged in
+// 32-bit words".
+func orderWords(arrangements []arrange.Arrangement) string {
+	straight, mirrored := 0, 0
+	for _, a := range arrangements {
+		if a.IsMirrored() {
+			mirrored++
+		} else if _, of := a.Lanes(); of == 1 {
+			straight++
+		}
+	}
+	const orders = 4 // of the bytes in a long
+	var parts []string
+	switch {
+	case straight == orders && mirrored == orders:
+		return "in any byte order, bits mirrored or not"
+	case straight == orders:
+		parts = append(parts, "in any byte order")
+	case mirrored == orders:
+		parts = append(parts, "in any byte order with bits mirrored in each byte")
+	}
+	for _, a := range arrangements {
+		if a.IsMirrored() && mirrored < orders || !a.IsMirrored() && straight < orders {
+			parts = append(parts, a.String())
+		}
+	}
+	text := parts[0]
+	for _, part := range parts[1:] {
+		text += " or " + part
+	}
+	return text
+}
+
+// answers are the sentences for each verdict about a match; their parts are the value, the sum, the range and the order.
+var answers = map[Verdict]string{
+	NearProof: "{} is the {}, over {}, {}",
+	Likely:    "{} is most likely the {}, over {}, {}",
+	Hint:      "{} may be the {}, over {}, {}: a hint, no more",
+}
+
+func (e *Explanation) answer() string {
+	if len(e.Matches) == 0 {
+		return words.Fill("nothing that was tried gives {}", e.Value)
+	}
+	if e.Verdict == Nothing {
+		return words.Fill("{} is matched {}, as an unrelated value would be: that says nothing", e.Value,
+			words.Plural(len(e.Matches), "time"))
+	}
+	first := e.Matches[0]
+	return words.Fill(answers[e.Verdict], e.Value, first.Name, first.Range, first.Order)
+}
+
+func (e *Explanation) odds() string {
+	if len(e.Matches) == 0 {
+		return words.Fill("chance that an unrelated value is matched by something tried: {}", odds(e.Chance))
+	}
+	return words.Fill("chance that an unrelated value is matched so early in the list: {}; by anything tried: {}",
+		odds(e.Matches[0].Chance), odds(e.Chance))
+}
+
+// tried says what was tried.
+func (t *trial) tried(e Explanation) []string {
+	var names []string
+	for _, row := range t.rows {
+		if row.Group != groupNegated {
+			names = append(names, row.Name)
+		}
+	}
+	sums := words.List(names)
+	if len(names) < len(t.rows) {
+		sums += "; sums negated too, in two's and in ones' complement"
+	}
+	lines := []string{
+		sums,
+		"as stored; bytes swapped in 16-bit words; 32-bit words reversed; 16-bit halves exchanged; " +
+			"each also with mirrored bits; the even and odd byte lane; each byte lane of four",
+		words.Fill("of each the whole, the halves and the quarters; without the FF or 00 at its end; filled with FF and with "+
+			"00 to each larger device up to {} times its size", strconv.Itoa(largestDevice)),
+	}
+	if t.isDigest {
+		lines[1] = "as stored; bytes swapped in 16-bit words; 32-bit words reversed; 16-bit halves exchanged; " +
+			"the even and odd byte lane; each byte lane of four; not with mirrored bits, since nobody lists such digests"
+		lines[2] = words.Fill("of each the whole and the halves, not the quarters; without the FF or 00 at its end; filled "+
+			"with FF and with 00 to each larger device up to {} times its size", strconv.Itoa(largestDevice))
+	}
+	return append(lines, words.Fill("{}, {} of that length", words.Plural(e.Combinations, "combination"),
+		words.Plural(e.Different, "different value")))
+}
