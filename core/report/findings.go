@@ -43,6 +43,11 @@ func contentOf(s *survey.Survey) content {
 	counts := s.Histogram
 	counts[0xFF] -= s.Blank.FF
 	counts[0x00] -= s.Blank.Zero
+	for _, run := range s.Blank.Longest {
+		if run.Value != 0xFF && run.Value != 0x00 {
+			counts[run.Value] -= run.To - run.From
+		}
+	}
 	c := content{bytes: s.Size - s.Blank.Bytes, text: s.TextBytes, entropy: survey.Entropy(&counts)}
 	for _, n := range s.Histogram {
 		c.constant = c.constant || n == s.Size
@@ -74,22 +79,22 @@ func contentFinding(s *survey.Survey, c content) Finding {
 		f.Answer = words.Fill("{} of {} are {}{}.", words.Count(ramp.Matches), words.Plural(ramp.Of, "byte"), ramp.Pattern, inverted(ramp))
 		f.headline = "Nothing drove the data bus: the bytes follow the address."
 		f.Next = "The reader saw its own address lines. Check that the chip is seated, powered and selected, and read again."
-	case kindBytes(s, survey.Dense) >= s.Size/100*98 && c.bytes >= 4096:
+	case 100*kindBytes(s, survey.Dense) >= 98*s.Size && c.bytes >= 4096:
 		f.Severity, f.Sure = Unclear, CannotTell
 		f.Answer = words.Fill("Dense from end to end: {} bits a byte, like random or packed data.", words.Decimal(c.entropy, 2))
 		f.headline = "These bytes look like noise: nothing in them shows whether the read is good."
 		f.Next = "Packed, encrypted or sampled data looks like this, and so does an open bus. Read again: noise comes out different, " +
 			"data the same."
-	case s.TextBytes >= s.Size/100*95:
-		f.Severity, f.Sure = Unclear, Strong
-		f.Answer = words.Fill("Nearly all of it is readable text: {}.", words.Share(s.TextBytes, s.Size))
-		f.headline = "This is text from end to end, more like a document than a chip."
-		f.Next = "If it is a hex listing, open it by pasting it. If it is a text file that strayed in, take the dump itself."
 	case c.bytes < enough:
 		f.Severity, f.Sure = Unclear, CannotTell
 		f.Answer = words.Fill("Only {} are anything but a repeated byte.", words.Plural(c.bytes, "byte"))
 		f.headline = words.Fill("Too little to judge by: {} of content.", words.Plural(c.bytes, "byte"))
 		f.Next = "Read the chip a second time and compare the sums: two equal reads say more than these bytes can."
+	case 100*s.TextBytes >= 95*s.Size:
+		f.Severity, f.Sure = Unclear, Strong
+		f.Answer = words.Fill("Nearly all of it is readable text: {}.", words.Share(s.TextBytes, s.Size))
+		f.headline = "This is text from end to end, more like a document than a chip."
+		f.Next = "If it is a hex listing, open it by pasting it. If it is a text file that strayed in, take the dump itself."
 	default:
 		f.Severity = Note
 		f.Answer = words.Fill("{} of content, {} bits a byte.", words.Size(c.bytes), words.Decimal(c.entropy, 2))

@@ -61,12 +61,12 @@ type trouble struct {
 // weigh returns what the trouble means in a dump with content c.
 func (t trouble) weigh(c content) Severity {
 	const busy, fair = 5.0, 4.0 // bits a byte
-	text := c.text*5 >= c.bytes*4
+	mostlyText := 2*c.text >= c.bytes
 	switch {
-	case c.bytes < enough || text || len(t.lines) > 2 && c.entropy < fair:
+	case c.bytes < enough || len(t.lines) > 2 && c.entropy < fair:
 		return Note
 	case atEdge(t.lines):
-		if c.entropy >= fair {
+		if c.entropy >= fair && !mostlyText {
 			return Warning
 		}
 		return Note
