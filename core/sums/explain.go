@@ -3,10 +3,8 @@ package sums
 import (
 	"errors"
 	"slices"
-	"strconv"
 
 	"lunette/core/arrange"
-	"lunette/core/words"
 )
 
 // An Explanation says what a printed value can be, and how much that proves.
@@ -151,93 +149,4 @@ func (t *trial) hexOf(row Row) string {
 		}
 	}
 	return ""
-}
-
-// orderWords names the arrangements of a match: "as stored", "in any byte order", "as stored or 16-bit halves exchanged in
-// 32-bit words".
-func orderWords(arrangements []arrange.Arrangement) string {
-	straight, mirrored := 0, 0
-	for _, a := range arrangements {
-		if a.IsMirrored() {
-			mirrored++
-		} else if _, of := a.Lanes(); of == 1 {
-			straight++
-		}
-	}
-	const orders = 4 // of the bytes in a long
-	var parts []string
-	switch {
-	case straight == orders && mirrored == orders:
-		return "in any byte order, bits mirrored or not"
-	case straight == orders:
-		parts = append(parts, "in any byte order")
-	case mirrored == orders:
-		parts = append(parts, "in any byte order with bits mirrored in each byte")
-	}
-	for _, a := range arrangements {
-		if a.IsMirrored() && mirrored < orders || !a.IsMirrored() && straight < orders {
-			parts = append(parts, a.String())
-		}
-	}
-	text := parts[0]
-	for _, part := range parts[1:] {
-		text += " or " + part
-	}
-	return text
-}
-
-// answers are the sentences for each verdict about a match; their parts are the value, the sum, the range and the order.
-var answers = map[Verdict]string{
-	NearProof: "{} is the {}, over {}, {}",
-	Likely:    "{} is most likely the {}, over {}, {}",
-	Hint:      "{} may be the {}, over {}, {}: a hint, no more",
-}
-
-func (e *Explanation) answer() string {
-	if len(e.Matches) == 0 {
-		return words.Fill("nothing that was tried gives {}", e.Value)
-	}
-	if e.Verdict == Nothing {
-		return words.Fill("{} is matched {}, as an unrelated value would be: that says nothing", e.Value,
-			words.Plural(len(e.Matches), "time"))
-	}
-	first := e.Matches[0]
-	return words.Fill(answers[e.Verdict], e.Value, first.Name, first.Range, first.Order)
-}
-
-func (e *Explanation) odds() string {
-	if len(e.Matches) == 0 {
-		return words.Fill("chance that an unrelated value is matched by something tried: {}", odds(e.Chance))
-	}
-	return words.Fill("chance that an unrelated value is matched so early in the list: {}; by anything tried: {}",
-		odds(e.Matches[0].Chance), odds(e.Chance))
-}
-
-// tried says what was tried.
-func (t *trial) tried(e Explanation) []string {
-	var names []string
-	for _, row := range t.rows {
-		if row.Group != groupNegated {
-			names = append(names, row.Name)
-		}
-	}
-	sums := words.List(names)
-	if len(names) < len(t.rows) {
-		sums += "; sums negated too, in two's and in ones' complement"
-	}
-	lines := []string{
-		sums,
-		"as stored; bytes swapped in 16-bit words; 32-bit words reversed; 16-bit halves exchanged; " +
-			"each also with mirrored bits; the even and odd byte lane; each byte lane of four",
-		words.Fill("of each the whole, the halves and the quarters; without the FF or 00 at its end; filled with FF and with "+
-			"00 to each larger device up to {} times its size", strconv.Itoa(largestDevice)),
-	}
-	if t.isDigest {
-		lines[1] = "as stored; bytes swapped in 16-bit words; 32-bit words reversed; 16-bit halves exchanged; " +
-			"the even and odd byte lane; each byte lane of four; not with mirrored bits, since nobody lists such digests"
-		lines[2] = words.Fill("of each the whole and the halves, not the quarters; without the FF or 00 at its end; filled "+
-			"with FF and with 00 to each larger device up to {} times its size", strconv.Itoa(largestDevice))
-	}
-	return append(lines, words.Fill("{}, {} of that length", words.Plural(e.Combinations, "combination"),
-		words.Plural(e.Different, "different value")))
 }

@@ -277,6 +277,22 @@ func TestVerdictsAndAnswers(t *testing.T) {
 	}
 }
 
+func TestWhatWasTriedIsSaid(t *testing.T) {
+	e, err := Explain(randomBytes(96<<10, 9), "12345678", nil, nil)
+	require.NoError(t, err)
+	tried := strings.Join(e.Tried, "\n")
+	for _, part := range []string{"CRC-32;", "Adler-32; the plain sums negated", "mirrored bits", "quarters",
+		"to 128 KiB, 256 KiB and 512 KiB;", fmt.Sprint(e.Combinations/1000, ",")} {
+		assert.Contains(t, tried, part)
+	}
+	e, err = Explain(randomBytes(96<<10, 9), valueFor(128), []int{1 << 20}, nil)
+	require.NoError(t, err)
+	tried = strings.Join(e.Tried, "\n")
+	assert.NotContains(t, tried, "mirrored")
+	assert.NotContains(t, tried, "quarters")
+	assert.Contains(t, tried, "filled up to no larger device; each lane")
+}
+
 func TestZerosAndOnesAreAtMostAHint(t *testing.T) {
 	for _, value := range []string{"00000000", "FFFFFFFF", "0000", "ffffffffffffffffffffffffffffffff"} {
 		e, err := Explain(make([]byte, 4096), value, nil, nil)

@@ -21,6 +21,9 @@ type span struct {
 // adds to what can match by accident.
 const largestDevice = 8
 
+// isLarger tells whether an image of n bytes may have been extended to a device of the given size.
+func isLarger(device, n int) bool { return device > n && device <= largestDevice*n }
+
 // defaultDevices are the sizes of the trade's parallel ROMs, in bytes: powers of two from 2 KiB to 8 MiB.
 func defaultDevices() (sizes []int) {
 	for size := 2 << 10; size <= 8<<20; size *= 2 {
@@ -44,7 +47,7 @@ func spans(v view, devices []int, withQuarters bool) []span {
 			unlikely = 3
 		}
 		for _, device := range devices {
-			if device > n && device <= largestDevice*n {
+			if isLarger(device, n) {
 				name := words.Fill("the whole, filled with {} to {}", words.Byte(fill), words.Size(device))
 				all = append(all, span{name, 0, n, device, fill, true, unlikely})
 			}

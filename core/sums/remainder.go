@@ -39,6 +39,10 @@ func (r *remainders) write(p []byte) {
 
 // join continues r with the remainders of the n bytes that follow: M1 * x^(8n) + M2.
 func (r *remainders) join(next remainders, n int) {
+	if *r == (remainders{}) { // nothing, zeros, or not asked for
+		*r = next
+		return
+	}
 	shift := powerOfBytes(n)
 	low, high := r.polynomials()
 	r.low = bits.Reverse64(multiply(low, shift)) ^ next.low

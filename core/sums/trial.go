@@ -1,6 +1,10 @@
 package sums
 
-import "lunette/core/arrange"
+import (
+	"bytes"
+
+	"lunette/core/arrange"
+)
 
 // A trial computes every sum of the printed value's width over every span of every arrangement, and keeps what came out.
 type trial struct {
@@ -9,6 +13,7 @@ type trial struct {
 	needs    parts
 	isDigest bool  // digests cost most and are tried in fewer ways
 	devices  []int // bytes, in rising order
+	size     int   // of the dump, in bytes
 
 	combinations int
 	values       []map[string]int // for each reading: the different sums, each with the least unlikely way to it
@@ -45,6 +50,7 @@ func newTrial(readings []reading, devices []int, progress func(share float64)) *
 
 // run tries everything over data.
 func (t *trial) run(data []byte) {
+	t.size = len(data)
 	tried := arrangements(!t.isDigest)
 	for _, a := range tried {
 		t.work += a.Len(len(data))
@@ -108,11 +114,8 @@ func joined(segments []totals, at []int, s span) (all totals) {
 
 // extended compares the spans that end in a fill; whole and running are the image's.
 func (t *trial) extended(a arrange.Arrangement, spans []span, whole totals, running *chains) {
-	window := make([]byte, blockSize)
 	for _, fill := range []byte{0xFF, 0x00} {
-		for i := range window {
-			window[i] = fill
-		}
+		block := bytes.Repeat([]byte{fill}, blockSize)
 		fork := running.clone()
 		reached := whole.bytes
 		for _, s := range spans {
@@ -121,7 +124,7 @@ func (t *trial) extended(a arrange.Arrangement, spans []span, whole totals, runn
 			}
 			if t.needs&^(needColumns|needRemainders) != 0 {
 				for ; reached < s.device; reached += min(blockSize, s.device-reached) {
-					fork.write(window[:min(blockSize, s.device-reached)], t.needs)
+					fork.write(block[:min(blockSize, s.device-reached)], t.needs)
 				}
 			}
 			both, rest := whole, filled(fill, s.device-whole.bytes)
