@@ -1,6 +1,6 @@
 // Package halden checks the demo image u41.bin: that it is what README.md says, and that the ROM would find its own
-// sums good at power-on. The checks are plain loops over bytes and use nothing of the project, so that the project can be held
-// against them.
+// sums good at power-on. The checks are plain loops over bytes and use nothing of the project, so that the project can
+// be held against them.
 package halden
 
 import (

@@ -162,6 +162,25 @@ static void check_picture(void)
     same_text("this does not begin like a pack", unpack_reason(unpack(font[65], to, size)), "no pack");
 }
 
+/* A pack with one bit turned anywhere must be noticed, and nothing may be written beyond the room. */
+static void check_damaged_packs(void)
+{
+    enum { ROUNDS = 60, GUARD = 64 };
+    u8 *pack = (u8 *)0x100000, *to = (u8 *)0x180000;
+    u32 size = unpacked_size(picture), i;
+    int round;
+    for (round = 0; round < ROUNDS; round++) {
+        u32 where = 16 + chance(80000);
+        memcpy(pack, picture, 0x14000);
+        memset(to + size, 0xA5, GUARD);
+        pack[where] ^= 1 << chance(8);
+        same(1, unpack(pack, to, size) != 0, "a damaged pack is noticed");
+        for (i = 0; i < GUARD && to[size + i] == 0xA5; i++)
+            ;
+        same(GUARD, i, "nothing is written beyond the room");
+    }
+}
+
 /* ISO 8601 gives 1 January 1977 as in week 53 of 1976 and 31 December 1979 as in week 1 of 1980. The Easter dates are
  * those of the almanacs; 22 March and 25 April are the earliest and the latest there can be. */
 static void check_calendar(void)
@@ -345,18 +364,30 @@ static void check_monitor(void)
     says("list F00400 1\n", "MOVE.W  #$2700,SR");
 }
 
+static int dot(int x, int y)
+{
+    return ((u8 *)SCREEN_BASE)[y * SCREEN_PITCH + x / 8] >> (7 - x % 8) & 1;
+}
+
 static void check_display(void)
 {
+    enum { FACE_X = 820, FACE_Y = 420 };
+    struct moment three = { 1988, 3, 14, 15, 0, 30 };
     u8 *screen = (u8 *)SCREEN_BASE;
     display_open();
     display_put('A');
-    same(0, memcmp(font['A'] + 2, (u8[]){ screen[2 * 128] }, 1), "the letter's third row is on the screen");
+    same(font['A'][2], screen[2 * 128], "the letter's third row is on the screen");
     display_fill(-5, 100, 13, 1, INK_SET);
     same(0xFF00, screen[100 * 128] << 8 | screen[100 * 128 + 1], "a bar cut at the left edge");
     display_fill(6, 101, 4, 1, INK_SET);
     same(0x03C0, screen[101 * 128] << 8 | screen[101 * 128 + 1], "a bar across a byte's edge");
     display_line(2000, 2000, -50, -50, INK_SET);
     same(0x80, screen[0] & 0x80, "a line cut at both ends passes the corner");
+    clockface_draw(&three);
+    same(1, dot(FACE_X + 70, FACE_Y), "the hour hand points right at three");
+    same(1, dot(FACE_X, FACE_Y - 110), "the minute hand points up");
+    same(1, dot(FACE_X, FACE_Y + 125), "the second hand points down at thirty");
+    same(0, dot(FACE_X - 70, FACE_Y), "no hand points left");
 }
 
 static void run_tests(void)
@@ -365,6 +396,7 @@ static void run_tests(void)
     check_arithmetic();
     check_sums();
     check_picture();
+    check_damaged_packs();
     check_calendar();
     check_srecords();
     check_keyboard();

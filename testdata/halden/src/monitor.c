@@ -291,7 +291,7 @@ static void run_load(const char *s)
 {
     static char line[600];
     u32 entry = 0;
-    int number = 0, result;
+    int number = 0, result = 0;
     (void)s;
     say("Send S-records now; escape ends.\n");
     do {
