@@ -246,7 +246,7 @@ func TestAVisitorsPreferencesReachThePage(t *testing.T) {
 						fake := &fakeTest{TB: t}
 						fake.run(func() { Start(fake, engine, test.options) })
 						fake.finish()
-						assert.Contains(t, fake.said, "WebKit knows no forced colours")
+						assert.Contains(t, fake.said, "forced colours are unknown to WebKit")
 						return
 					}
 					b := Start(t, engine, test.options)

@@ -3,12 +3,11 @@
 // All three obey the commands of W3C WebDriver (https://www.w3.org/TR/webdriver2/); two take them over HTTP, Firefox takes
 // them over its own socket, Marionette. A test says what a person does and reads what a person sees:
 //
-//	for _, engine := range browser.Engines(t) {
-//		b := browser.Start(t, engine, browser.Options{})
+//	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
 //		b.Open(browser.Serve(t, handler).URL)
 //		b.Find("#open").SetFiles("dump.bin")
 //		b.WaitText("#verdict", "Good dump")
-//	}
+//	})
 //
 // Nothing sleeps for a fixed time: whatever the page must first do is asked for again and again until Options.Patience is
 // used up. Whatever goes wrong ends the test with a message that shows the page; so call all of it from the test's own

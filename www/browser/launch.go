@@ -110,7 +110,7 @@ func launchChromium(l *launch) (carriage, error) {
 	// No sandbox, since root has none; no GPU, no update, no sign-in, no wish to talk to anybody but the page's server.
 	flags := []string{"--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--disable-quic",
 		"--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync",
-		"--disable-crash-reporter", "--no-proxy-server", "--user-data-dir=" + filepath.Join(l.home, "profile")}
+		"--no-proxy-server", "--user-data-dir=" + filepath.Join(l.home, "profile")}
 	if l.o.Dark {
 		flags = append(flags, "--blink-settings=preferredColorScheme=0")
 	}
@@ -151,7 +151,7 @@ func launchFirefox(l *launch) (carriage, error) {
 
 func launchWebKit(l *launch) (carriage, error) {
 	if l.o.ForcedColours {
-		return nil, errors.New("WebKit knows no forced colours; test them in the other two")
+		return nil, errors.New("forced colours are unknown to WebKit: test them in the other two")
 	}
 	settings := "[Settings]\ngtk-enable-animations=" + pick(l.o.ReducedMotion, "0", "1") + "\n"
 	l.write("config/gtk-3.0/settings.ini", settings)
@@ -169,7 +169,7 @@ func launchWebKit(l *launch) (carriage, error) {
 	numbers.SetReadDeadline(time.Now().Add(startLimit))
 	var display string
 	if _, err := fmt.Fscanln(numbers, &display); err != nil {
-		return nil, fmt.Errorf("Xvfb names no display: %w", err)
+		return nil, fmt.Errorf("no display from Xvfb: %w", err)
 	}
 	return l.serve(dialHTTP, func(port string) (string, []string) { return l.programs[0], []string{"--port=" + port} },
 		"DISPLAY=:"+display, "GDK_BACKEND=x11", "GTK_THEME=Adwaita"+pick(l.o.Dark, ":dark", ""), "NO_AT_BRIDGE=1")
