@@ -29,7 +29,7 @@ func (l *loader) inflate(out, data []byte, from, declared int, format Format) ([
 	}
 	for {
 		if len(out) == cap(out) {
-			out = withRoom(out, min(2*len(out), limit+1))
+			out = withRoom(out, min(2*len(out)+1, limit+1))
 		}
 		n, err := l.stream.Read(out[len(out):min(cap(out), limit+1)])
 		out = out[:len(out)+n]

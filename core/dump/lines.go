@@ -24,7 +24,7 @@ func (l *lines) next() bool {
 	}
 	rest := l.rest
 	end := 0
-	for end < len(rest) && rest[end] != '\n' && rest[end] != '\r' {
+	for end < len(rest) && (rest[end] > '\r' || rest[end] != '\n' && rest[end] != '\r') {
 		end++
 	}
 	from, to := 0, end
@@ -78,13 +78,16 @@ func (l *lines) decode(format Format, from, uncounted int, buffer *[maxRecord]by
 		return nil, 0, l.wrongDigits(format, from, uncounted)
 	}
 	record = buffer[:length]
+	var values byte // has a high bit if a digit was none
 	for i := range record {
-		high, low := hexValue[digits[2*i]], hexValue[digits[2*i+1]]
-		if high|low > 15 {
-			return nil, 0, l.wrongDigits(format, from, uncounted)
-		}
+		pair := digits[2*i : 2*i+2]
+		high, low := hexValue[pair[0]], hexValue[pair[1]]
+		values |= high | low
 		record[i] = high<<4 | low
 		sum += record[i]
+	}
+	if values > 15 {
+		return nil, 0, l.wrongDigits(format, from, uncounted)
 	}
 	return record, sum, nil
 }

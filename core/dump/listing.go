@@ -20,9 +20,9 @@ type row struct {
 // isStar reports whether the row says only that lines were left out since they repeat the one before.
 func (r row) isStar() bool { return r.text == "*" }
 
-// wrong is an error at byte `at` of the row.
+// wrong is an error at character `at` of the row; up to there it is ASCII.
 func (r row) wrong(at int, template string, parts ...string) *FormatError {
-	return wrongLine(Listing, r.line, r.indent+utf8.RuneCountInString(r.text[:at])+1, template, parts...)
+	return wrongLine(Listing, r.line, r.indent+at+1, template, parts...)
 }
 
 // rows walks the rows of a text.

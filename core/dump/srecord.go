@@ -104,7 +104,8 @@ func scanSRecords(text []byte, visit func(record) *FormatError) (sayings, *Forma
 		case sEnd:
 			ended = true
 			if address != 0 {
-				said.start = &address
+				start := address // or each address would be allocated for the sake of this one
+				said.start = &start
 			}
 		}
 	}
