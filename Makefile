@@ -8,6 +8,7 @@ SHELL := /bin/bash
 GOROOT := $(shell go env GOROOT)
 BUILT := www/built
 CORE := $(shell find core wasm -name '*.go' -not -name '*_test.go') go.mod go.sum
+PACKAGES := ./... ./testdata/halden/...
 NODE_EXEC := $(GOROOT)/lib/wasm/go_js_wasm_exec
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 TYPESCRIPT := typescript@5.9.3
@@ -46,8 +47,8 @@ site: build
 # Tests natively and the page in Chromium, which it installs if need be.
 .PHONY: test
 test: build firmware
-	www/browser/install.sh chromium
-	LUNETTE_ENGINES=chromium LUNETTE_FIRMWARE=$(CURDIR)/.tools/firmware go test ./...
+	sh www/browser/install.sh chromium
+	LUNETTE_ENGINES=chromium LUNETTE_FIRMWARE=$(CURDIR)/.tools/firmware go test $(PACKAGES)
 
 # Tests what `make test` leaves out: the core as wasm under Node, the page in Firefox and WebKit.
 .PHONY: test-all
@@ -55,34 +56,34 @@ test-all: test test-node test-engines
 
 .PHONY: test-node
 test-node:
-	www/browser/install.sh nodejs
+	sh www/browser/install.sh nodejs
 	GOOS=js GOARCH=wasm go test -exec="$(NODE_EXEC)" ./core/...
 
 .PHONY: test-engines
 test-engines: build firmware
-	www/browser/install.sh firefox webkit
+	sh www/browser/install.sh firefox webkit
 	LUNETTE_ENGINES=firefox,webkit LUNETTE_FIRMWARE=$(CURDIR)/.tools/firmware go test -count=1 ./www/...
 
 # Fetches open firmware that tests read: real images that this project did not make and does not hold.
 .PHONY: firmware
 firmware: .tools/firmware/done
 .tools/firmware/done: testdata/firmware.sh
-	testdata/firmware.sh .tools/firmware
+	sh testdata/firmware.sh .tools/firmware
 	@touch $@
 
 # Says what no test would: format, doubtful code, types of the page's scripts, and things that must not be anywhere.
 .PHONY: lint
 lint: build
 	@test -z "$$(gofmt -l core wasm www testdata)" || { gofmt -l core wasm www testdata; echo "run gofmt -w on these"; exit 1; }
-	go vet ./...
+	go vet $(PACKAGES)
 	GOOS=js GOARCH=wasm go vet ./wasm
-	go run $(STATICCHECK) ./...
+	go run $(STATICCHECK) $(PACKAGES)
 	GOOS=js GOARCH=wasm go run $(STATICCHECK) ./wasm
 	@! grep -rn 'syscall/js' core || { echo "core must not know the browser"; exit 1; }
 	@! grep -rnE '"(fmt|encoding/json|archive/zip|regexp|time|os)"' --include='*.go' --exclude='*_test.go' --exclude-dir=internal --exclude-dir=accuracy core wasm || { echo "these packages are too heavy for the page (DEVELOPERS.md)"; exit 1; }
 	@! grep -nE 'innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(' www/*.js || { echo "text reaches the page as text nodes only"; exit 1; }
 	@! grep -nE '(src|href|url)[=(]"?https?:' www/*.html www/*.js www/css/*.css || { echo "the page asks no other host for anything"; exit 1; }
-	www/browser/install.sh nodejs
+	sh www/browser/install.sh nodejs
 	@test -x .tools/node_modules/.bin/tsc || npm install --silent --no-save --no-audit --no-fund --prefix .tools $(TYPESCRIPT)
 	.tools/node_modules/.bin/tsc --noEmit --allowJs --strict --target es2023 --module esnext --moduleResolution bundler \
 		--lib es2023,dom,dom.iterable --skipLibCheck www/*.js
@@ -90,7 +91,7 @@ lint: build
 # Measures speed, memory and weight in the browser, against the same core natively and a general-purpose hash library.
 .PHONY: bench
 bench: build
-	www/browser/install.sh chromium nodejs
+	sh www/browser/install.sh chromium nodejs
 	@test -d .tools/node_modules/hash-wasm || npm install --silent --no-save --no-audit --no-fund --prefix .tools hash-wasm@4.13.0
 	go run ./www/bench -library .tools/node_modules/hash-wasm/dist/index.umd.min.js
 
@@ -101,10 +102,11 @@ fuzz:
 	@for package in $$(go list ./core/...); do for target in $$(go test -list '^Fuzz' $$package | grep ^Fuzz || true); do \
 		echo "$$package $$target"; go test -run '^$$' -fuzz "^$$target\$$" -fuzztime $(FUZZTIME) $$package; done; done
 
-# Compiles the demo board's ROM anew from its sources, with a cross compiler that nothing else needs.
+# Builds the demo board's ROM with Debian's cross compiler, runs its code under a 68000 emulator and compares the image with
+# the committed one. Only for those who change the ROM; nothing else needs these tools.
 .PHONY: demo
 demo:
-	testdata/halden/build
+	testdata/halden/build check
 
 .PHONY: clean
 clean:

@@ -220,15 +220,7 @@ func (b *Bench) Sums(id, arrangement string, from, to int, known sums.Known, hos
 		return nil, err
 	}
 	from, to = stretch(from, to, a.Len(len(stored)))
-	engine, progress := sums.NewEngine(known), tell(host, to-from, 0, 1)
-	window := make([]byte, 64<<10)
-	for at := from; at < to; at += len(window) {
-		engine.Write(window[:a.Copy(window[:min(len(window), to-at)], stored, at)])
-		if progress != nil {
-			progress(at - from)
-		}
-	}
-	return engine.Sums(), nil
+	return sums.Over(stored, a, from, to, known, tell(host, to-from, 0, 1)), nil
 }
 
 // Explain returns what a printed value is a sum of.

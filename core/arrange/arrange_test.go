@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"lunette/core/internal/outside"
+	"lunette/core/outside"
 )
 
 // plainGroups is the table of the package comment, spelled out for a group of every length: which byte of the group

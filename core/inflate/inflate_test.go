@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lunette/core/inflate"
-	"lunette/core/internal/outside"
+	"lunette/core/outside"
 )
 
 func pack(t testing.TB, plain []byte, level int) []byte {

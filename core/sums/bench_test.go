@@ -79,6 +79,24 @@ func BenchmarkAgainstStandardLibrary(b *testing.B) {
 	})
 }
 
+// BenchmarkExplain says what the search for a printed value of each width costs, in ms for a dump.
+func BenchmarkExplain(b *testing.B) {
+	data := randomBytes(benchmarkSize, 1)
+	for _, value := range []struct {
+		name string
+		bits int
+	}{{"2-digits", 8}, {"4-digits", 16}, {"8-digits", 32}, {"md5", 128}, {"sha-1", 160}, {"sha-256", 256}} {
+		b.Run(value.name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Explain(data, "0x"+valueFor(value.bits), nil, nil); err != nil {
+					b.Fatal(err)
+				}
+			}
+			perByte(b, benchmarkSize)
+		})
+	}
+}
+
 // perByte reports and returns nanoseconds a byte for operations over n bytes.
 func perByte(b *testing.B, n int) float64 {
 	ns := float64(b.Elapsed().Nanoseconds()) / float64(b.N) / float64(n)

@@ -1,45 +1,43 @@
 package sums
 
 import (
-	"crypto/md5"
-	"crypto/sha1"
-	"crypto/sha256"
-	"hash"
 	"strings"
+
+	"lunette/core/digest"
 )
 
-// A digest is the rule of a cryptographic digest: its place in digestMakers. The standard library computes them.
-type digest int
+// A digestRule is the rule of a cryptographic digest: its place in digestMakers.
+type digestRule int
 
 const (
-	digestMD5 digest = iota
+	digestMD5 digestRule = iota
 	digestSHA1
 	digestSHA256
 	digestCount
 )
 
-var digestMakers = [digestCount]func() hash.Hash{md5.New, sha1.New, sha256.New}
+var digestMakers = [digestCount]func() *digest.Hash{digest.NewMD5, digest.NewSHA1, digest.NewSHA256}
 
-func (d digest) needs() parts { return needDigest << d }
+func (d digestRule) needs() parts { return needDigest << d }
 
-func (d digest) print(e *Engine, width int) string {
+func (d digestRule) print(e *Engine, width int) string {
 	if e.known[d] != "" {
 		return e.known[d]
 	}
 	const digits = "0123456789abcdef"
 	text := make([]byte, 0, width/4)
-	for _, b := range e.digests[d].Sum(nil) {
+	for _, b := range e.digests[d].Sum() {
 		text = append(text, digits[b>>4], digits[b&15])
 	}
 	return string(text)
 }
 
 // digests are the running digests; nil where none is asked for.
-type digests [digestCount]hash.Hash
+type digests [digestCount]*digest.Hash
 
 func newDigests(needs parts) (d digests) {
 	for i, maker := range digestMakers {
-		if needs&digest(i).needs() != 0 {
+		if needs&digestRule(i).needs() != 0 {
 			d[i] = maker()
 		}
 	}
@@ -60,10 +58,8 @@ func (d *digests) clone() (clones digests) {
 		if h == nil {
 			continue
 		}
-		// Every digest of the standard library is a Cloner and none returns an error.
-		if clone, err := h.(hash.Cloner).Clone(); err == nil {
-			clones[i] = clone.(hash.Hash)
-		}
+		clone := *h
+		clones[i] = &clone
 	}
 	return clones
 }

@@ -86,7 +86,7 @@ func NewEngine(known Known) *Engine { return newEngine(catalogue(), known) }
 func newEngine(rows []Row, known Known) *Engine {
 	e := &Engine{rows: rows}
 	for _, row := range rows {
-		if d, ok := row.rule.(digest); ok {
+		if d, ok := row.rule.(digestRule); ok {
 			if e.known[d] = known.digestOf(row); e.known[d] != "" {
 				continue
 			}

@@ -9,36 +9,39 @@ import (
 
 // An Explanation says what a printed value can be, and how much that proves.
 type Explanation struct {
-	Value   string  // the digits as they were read: upper case, without trimmings
-	Verdict Verdict // that of the likeliest match
-	Answer  string  // one sentence
-	Odds    string  // one sentence: how easily an unrelated value is matched
-	Caution string  // why the verdict is no better, where a match would seem to prove more; else ""
-	Matches []Match // the likeliest first; empty where nothing gives the value
+	Value   string  `json:"value"`             // the digits as they were read: upper case, without trimmings
+	Verdict Verdict `json:"verdict"`           // that of the likeliest match
+	Answer  string  `json:"answer"`            // one sentence, without its full stop
+	Odds    string  `json:"odds"`              // one sentence: how easily an unrelated value is matched
+	Caution string  `json:"caution,omitempty"` // why the verdict is no better, where a match would seem to prove more
+	Matches []Match `json:"matches"`           // the likeliest first; empty where nothing gives the value
 
 	// Combinations is how many sums of a range in an arrangement were tried. Different is how many different values of as
 	// many digits these came to: a byte sum is the same in every byte order and counts once.
-	Combinations, Different int
+	Combinations int `json:"combinations"`
+	Different    int `json:"different"`
 	// Chance is the probability that a value that has nothing to do with the dump would be matched by at least one of
 	// them: Different / 16^digits. It is also the number of accidental matches to be expected.
-	Chance float64
-	Tried  []string // what was tried, a line each
+	Chance float64  `json:"chance"`
+	Tried  []string `json:"tried"` // what was tried, a line each
 }
 
 // A Match is a sum that has the printed value over one range, in one or several byte orders.
 type Match struct {
-	ID, Name     string                // the row of the catalogue
-	Hex          string                // the sum as the catalogue writes it
-	Arrangements []arrange.Arrangement // the likeliest first
-	Order        string                // the same in words: "as stored", "in any byte order"
-	Range        string                // "the whole", "the first half", "the whole, filled with FF to 1 MiB"
-	From, To     int                   // the range in bytes of the arranged image, To not included
-	Device       int                   // the size in bytes that the range is extended to; 0 where it is not
-	Fill         byte                  // with what
+	ID           string                `json:"id"` // the row of the catalogue
+	Name         string                `json:"name"`
+	Hex          string                `json:"hex"`              // the sum as the catalogue writes it
+	Arrangements []arrange.Arrangement `json:"arrangements"`     // the likeliest first
+	Order        string                `json:"order"`            // the same in words: "as stored", "in any byte order"
+	Range        string                `json:"range"`            // "the whole", "the first half", "the whole, filled with FF to 1 MiB"
+	From         int                   `json:"from"`             // the range in bytes of the arranged image
+	To           int                   `json:"to"`               // not included
+	Device       int                   `json:"device,omitempty"` // the size in bytes that the range is extended to
+	Fill         byte                  `json:"fill"`             // with what it is extended
 	// Chance is the probability that an unrelated value would be matched by this or by something no less likely. A match
 	// early in the list proves more than a late one.
-	Chance  float64
-	Verdict Verdict // by that chance
+	Chance  float64 `json:"chance"`
+	Verdict Verdict `json:"verdict"` // by that chance
 }
 
 // Explain looks for the sum, arrangement and range of data that give what a label or manual says.

@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lunette/core/arrange"
-	"lunette/core/internal/outside"
+	"lunette/core/outside"
 )
 
 // samples are what the programs from outside the project are asked about.

@@ -11,7 +11,7 @@
 //   - remainder.go and crc.go: all CRCs follow from one division per bit order, by the product of their polynomials.
 //     Those that differ only in start and end value share a remainder, because division is linear.
 //   - rotate.go: the rotating sums run side by side in one loop.
-//   - digest.go: MD5, SHA-1 and SHA-256 are the standard library's.
+//   - digest.go: MD5, SHA-1 and SHA-256 are those of package digest.
 //
 // The plain definitions stand in reference_test.go, and the tests hold the quick ones against them.
 package sums
@@ -20,14 +20,14 @@ import "lunette/core/arrange"
 
 // A Sum is one sum of given bytes.
 type Sum struct {
-	ID    string // stable, for links and JSON: "byte-sum-16", "crc-32"
-	Name  string // in the trade's words
-	Group string // a heading that neighbouring rows share
-	Bits  int    // width: 8, 16, 32, 128, 160 or 256
+	ID    string `json:"id"`    // stable, for links and JSON: "byte-sum-16", "crc-32"
+	Name  string `json:"name"`  // in the trade's words
+	Group string `json:"group"` // a heading that neighbouring rows share
+	Bits  int    `json:"bits"`  // width: 8, 16, 32, 128, 160 or 256
 	// Hex is the value in Bits/4 digits: upper case, and lower case for digests, as their standards print them.
-	Hex    string
-	Note   string // where it is met
-	Source string // the document that defines it
+	Hex    string `json:"hex"`
+	Note   string `json:"note,omitempty"` // where it is met
+	Source string `json:"source"`         // the document that defines it
 }
 
 const (
@@ -44,9 +44,14 @@ func All(data []byte, known Known, progress func(done int)) []Sum {
 // Of is All over data in arrangement a, which is read through a small window and never copied as a whole. known are
 // digests of the arranged bytes; done counts arranged bytes.
 func Of(data []byte, a arrange.Arrangement, known Known, progress func(done int)) []Sum {
+	return Over(data, a, 0, a.Len(len(data)), known, progress)
+}
+
+// Over is Of a part of the arranged image: from offset from to before to.
+func Over(data []byte, a arrange.Arrangement, from, to int, known Known, progress func(done int)) []Sum {
 	e := NewEngine(known)
 	done, next := 0, progressStep
-	view{data, a}.each(0, a.Len(len(data)), func(block []byte) {
+	view{data, a}.each(from, to, func(block []byte) {
 		e.Write(block)
 		done += len(block)
 		if progress != nil && done >= next {

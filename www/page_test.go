@@ -1,0 +1,334 @@
+package www_test
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"hash/crc32"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lunette/core/outside"
+	"lunette/www"
+	"lunette/www/browser"
+)
+
+// page returns the page as it is served.
+func page(t testing.TB) http.Handler {
+	t.Helper()
+	files, err := www.Files()
+	require.NoError(t, err)
+	return www.Handler(files)
+}
+
+// opened opens the page and waits until the core is there.
+func opened(t testing.TB, b *browser.Browser) *browser.Site {
+	t.Helper()
+	site := browser.Serve(t, page(t))
+	b.Open(site.URL)
+	ready(b)
+	return site
+}
+
+func ready(b *browser.Browser) { b.WaitFor(`return document.documentElement.dataset.core === "ready"`) }
+
+// choose opens files by the button and waits until the last of them is looked at.
+func choose(b *browser.Browser, shown int, paths ...string) {
+	b.Find("#files").SetFiles(paths...)
+	b.WaitFor(fmt.Sprintf(`return document.querySelectorAll(".dumps .choose").length === %d && !document.querySelector(".dumps progress") &&
+		document.querySelector("#answers").dataset.shown === document.querySelector(".dumps .current .choose")?.dataset.id`, shown))
+}
+
+func write(t testing.TB, name string, content []byte) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(path, content, 0o644))
+	return path
+}
+
+func read(t testing.TB, path string) []byte {
+	t.Helper()
+	content, err := os.ReadFile(path)
+	require.NoError(t, err)
+	return content
+}
+
+const u41 = "../testdata/halden/u41.bin"
+
+// firmware returns the path of an open firmware image that `make test` has fetched.
+func firmware(t testing.TB, name string) string {
+	t.Helper()
+	folder := os.Getenv("LUNETTE_FIRMWARE")
+	if folder == "" {
+		if os.Getenv("LUNETTE_CI") != "" {
+			t.Fatal("LUNETTE_FIRMWARE is not set, and with LUNETTE_CI set no test may be skipped")
+		}
+		t.Skip("LUNETTE_FIRMWARE names no folder of firmware; make test does")
+	}
+	var found string
+	require.NoError(t, filepath.WalkDir(folder, func(path string, entry os.DirEntry, err error) error {
+		if err == nil && entry.Name() == name {
+			found = path
+		}
+		return err
+	}))
+	require.NotEmpty(t, found, "%s is not in %s", name, folder)
+	return found
+}
+
+// Real files in, true answers out. The sums are held against Go's hash packages, the HEX file is objcopy's.
+func TestAnswers(t *testing.T) {
+	rom := read(t, u41)
+	hexFile := filepath.Join(t.TempDir(), "u41.hex")
+	outside.Run(t, "objcopy", nil, "-I", "binary", "-O", "ihex", "--change-addresses=0xF00000", u41, hexFile)
+	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
+		opened(t, b)
+		for i, c := range []struct {
+			state, path string
+			content     []byte
+		}{
+			{"sound", u41, rom},
+			{"sound", firmware(t, "bios.bin"), nil},
+			{"suspect", firmware(t, "vgabios-stdvga.bin"), nil},
+			{"sound", hexFile, rom},
+		} {
+			if c.content == nil {
+				c.content = read(t, c.path)
+			}
+			choose(b, i+1, c.path)
+			require.Equal(t, c.state, strings.ToLower(b.Find(".answer .word").Text()), c.path)
+			require.NotEmpty(t, b.Find(".answer .headline").Text())
+
+			table := b.Find(".sum-table").Text()
+			require.Contains(t, table, fmt.Sprintf("%08X", crc32.ChecksumIEEE(c.content)), c.path)
+			digest := sha256.Sum256(c.content)
+			require.Contains(t, table, hex.EncodeToString(digest[:]), c.path)
+			sum := uint16(0)
+			for _, value := range c.content {
+				sum += uint16(value)
+			}
+			require.Contains(t, table, fmt.Sprintf("%04X", sum), c.path)
+
+			b.WaitFor(`return document.querySelector(".row .byte").textContent === arguments[0]`, fmt.Sprintf("%02X", c.content[0]))
+			first := fmt.Sprintf("%X", c.content[:16])
+			require.Equal(t, first, b.Run(`return [...document.querySelectorAll(".row")[0].querySelectorAll(".byte")].map(e => e.textContent).join("")`))
+			blocks := (len(c.content) + blockSize(len(c.content)) - 1) / blockSize(len(c.content))
+			require.Equal(t, fmt.Sprint(blocks), b.Find(".skyline").Attribute("aria-valuemax"), c.path)
+		}
+		require.Contains(t, b.Find("#verdict").Text(), "addresses F00000 to F7FFFF")
+	})
+}
+
+// blockSize is the rule of core/survey: at most 1024 blocks, of at least 256 bytes.
+func blockSize(size int) int {
+	block := 256
+	for block*1024 < size {
+		block *= 2
+	}
+	return block
+}
+
+func TestDemoBoard(t *testing.T) {
+	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
+		opened(t, b)
+		b.Find("#demo").Click()
+		b.WaitText(".answer .word", "sound")
+		digest := sha256.Sum256(read(t, u41))
+		b.WaitText(".sum-table", hex.EncodeToString(digest[:]))
+	})
+}
+
+func TestDropPasteAndSeveral(t *testing.T) {
+	rom := read(t, u41)
+	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
+		opened(t, b)
+		b.Find("body").Drop(map[string][]byte{"first.bin": rom[:65536]})
+		b.WaitText(".dumps", "first.bin")
+		b.Find("body").Paste("000000: 4E 56 FF F8 48 E7 1F 38\n000008: 4E 75", nil)
+		b.WaitText(".dumps", "pasted text")
+		b.WaitText(".under", "000000: 4E")
+
+		b.Find(".dumps li:first-child .choose").Click()
+		b.WaitFor(`return document.querySelector(".dumps li:first-child").className === "current"`)
+		b.WaitText(".skyline + .block", "000000 to 0000FF")
+
+		b.Find(".dumps li:first-child .close").Click()
+		b.WaitFor(`return document.querySelectorAll(".dumps li").length === 1`)
+		b.WaitText(".dumps .current", "pasted text")
+
+		b.Find("body").Paste(":0400000001020304F3\n:00000001FF\n", nil)
+		b.WaitText("#problems", "line 1: record checksum is F3, computed F2")
+	})
+}
+
+func TestByteGrid(t *testing.T) {
+	rom := read(t, u41)
+	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
+		opened(t, b)
+		choose(b, 1, u41)
+		under := func(offset int, image []byte) {
+			t.Helper()
+			b.WaitText(".under", fmt.Sprintf("%06X: %02X", offset, image[offset]))
+		}
+		under(0, rom)
+
+		t.Run("keys", func(t *testing.T) {
+			b.Find(".grid").ClickAt(200, 12)
+			b.Keys("Control+Home")
+			under(0, rom)
+			for _, step := range []struct {
+				key string
+				at  int
+			}{{"ArrowRight", 1}, {"ArrowDown", 17}, {"End", 31}, {"ArrowRight", 31}, {"Home", 16}, {"ArrowUp", 0}, {"ArrowLeft", 0}, {"Control+End", len(rom) - 1}} {
+				b.Keys(step.key)
+				under(step.at, rom)
+			}
+			b.Keys("Control+Home", "Shift+ArrowDown", "Shift+ArrowRight")
+			b.WaitText(".length", "18 bytes")
+			b.WaitText(".selection-sums", fmt.Sprintf("CRC-32 %08X", crc32.ChecksumIEEE(rom[:18])))
+			require.Equal(t, "000011", b.Find("#last").Property("value"))
+		})
+
+		t.Run("go to an address", func(t *testing.T) {
+			b.Find("#goto").Clear()
+			b.Find("#goto").Type("0x1F400\n")
+			under(0x1F400, rom)
+			b.Find("#goto").Clear()
+			b.Find("#goto").Type("80000\n")
+			b.WaitText("#goto-error", "The image ends at 07FFFF")
+		})
+
+		swapped := outside.Run(t, "dd", rom, "conv=swab", "status=none")
+		t.Run("order", func(t *testing.T) {
+			b.Run(`const order = document.querySelector("#order"); order.value = "swap16"; order.dispatchEvent(new Event("change"))`)
+			b.Find("#goto").Clear()
+			b.Find("#goto").Type("4\n")
+			under(4, swapped)
+		})
+
+		t.Run("search", func(t *testing.T) {
+			places := bytes.Index(swapped, []byte("HALDEN"))
+			require.Positive(t, places)
+			b.Find("#goto").Clear()
+			b.Find("#goto").Type("0\n")
+			b.Find("#find").Type("HALDEN\n")
+			b.WaitText("#find-state", fmt.Sprintf("1 of %d at %06X", countFold(swapped, "HALDEN"), indexFold(swapped, "HALDEN")))
+			b.Find("#find").Clear()
+			b.Find("#find").Type("no such text\n")
+			b.WaitText("#find-state", "Not found in this order")
+		})
+
+		t.Run("save", func(t *testing.T) {
+			b.Run(`[...document.querySelectorAll("button")].find(e => e.textContent === "Save all in this order").click()`)
+			require.True(t, bytes.Equal(swapped, b.Downloaded("u41.swap16.bin")))
+		})
+
+		t.Run("from map to bytes", func(t *testing.T) {
+			b.Run(`document.querySelector(".skyline").focus()`)
+			b.Keys("Home", "ArrowDown", "ArrowRight", "Enter")
+			at := 65 * blockSize(len(rom))
+			b.WaitText(".under", fmt.Sprintf("%06X:", at))
+		})
+	})
+}
+
+func countFold(image []byte, text string) int {
+	return bytes.Count(bytes.ToUpper(image), []byte(strings.ToUpper(text)))
+}
+
+func indexFold(image []byte, text string) int {
+	return bytes.Index(bytes.ToUpper(image), []byte(strings.ToUpper(text)))
+}
+
+func TestPrintedValue(t *testing.T) {
+	rom := read(t, u41)
+	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
+		opened(t, b)
+		choose(b, 1, u41)
+		b.Find("#printed").Type(fmt.Sprintf("%08X\n", crc32.ChecksumIEEE(rom[:len(rom)/2])))
+		b.WaitText(".explained", "CRC-32, over the first half, as stored")
+		b.Find("#printed").Clear()
+		b.Find("#printed").Type("12345\n")
+		b.WaitText(".explained .field-error", "digits")
+	})
+}
+
+// A file of the greatest size: the page goes on answering, shows how far it is, and never holds more rows than the screen.
+func TestLargestDump(t *testing.T) {
+	image := bytes.Repeat(read(t, u41), 128)
+	for i := 0; i < len(image); i += 4096 {
+		copy(image[i:], fmt.Sprintf("%08X", i)) // nothing repeats
+	}
+	path := write(t, "large.bin", image)
+	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
+		opened(t, b)
+		b.Run(`window.ticks = 0; window.late = 0; let last = performance.now();
+			setInterval(() => { const now = performance.now(); window.late = Math.max(window.late, now - last); last = now; window.ticks++; }, 20);
+			window.progress = 0; new MutationObserver(() => { if (document.querySelector(".dumps progress")) window.progress++; }).observe(document.body, {subtree: true, childList: true});`)
+		choose(b, 1, path)
+		require.Positive(t, b.Run("return window.progress"), "progress was shown")
+		require.Less(t, b.Run("return window.late"), 1000.0, "the page was not frozen")
+
+		b.Find("#goto").Type("3FFFFFF\n")
+		b.WaitText(".under", fmt.Sprintf("3FFFFFF: %02X", image[len(image)-1]))
+		b.Find("#goto").Clear()
+		b.Find("#goto").Type("2345000\n")
+		b.WaitText(".under", "2345000: 30")
+		b.Run(`const grid = document.querySelector(".grid"); grid.scrollTop = grid.scrollHeight / 3`)
+		b.WaitFor(`return [...document.querySelectorAll(".row:not([hidden]) .byte")].every(e => e.textContent !== "··")`)
+		rows := b.Run(`const grid = document.querySelector(".grid"); return document.querySelectorAll(".row").length * 24 / grid.clientHeight`)
+		require.Less(t, rows, 2.0, "rows beyond twice the screen")
+	})
+}
+
+func TestRestartKeepsDumps(t *testing.T) {
+	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
+		site := browser.Serve(t, page(t))
+		b.Open(site.URL + "/")
+		got := b.Run(`
+			const { open, WorkerLost } = await import("./lunette.js");
+			let reason = "";
+			const l = await open({ restart: why => { reason = why; } });
+			const { dumps } = await l.load(new Blob([new Uint8Array(4096).fill(0xFF)]), "blank.bin");
+			let lost = false;
+			try { await l.panic(); } catch (error) { lost = error instanceof WorkerLost; }
+			const report = await l.report(dumps[0].id);
+			return { lost, reason, state: report.verdict.state, name: report.dump.name };`).(map[string]any)
+		require.Equal(t, true, got["lost"])
+		require.Contains(t, got["reason"], "asked for")
+		require.Equal(t, "blank", got["state"])
+		require.Equal(t, "blank.bin", got["name"])
+	})
+}
+
+// The client works from another page, which needs nothing but the module.
+func TestClientFromAnotherPage(t *testing.T) {
+	rom := read(t, u41)
+	own := page(t)
+	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
+		site := browser.Serve(t, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			switch r.URL.Path {
+			case "/other.html":
+				fmt.Fprint(w, "<!doctype html><title>another page</title>")
+			case "/u41.bin":
+				w.Write(rom)
+			default:
+				http.StripPrefix("/tools/lunette", own).ServeHTTP(w, r)
+			}
+		}))
+		b.Open(site.URL + "/other.html")
+		report := b.Run(`
+			const { open } = await import("/tools/lunette/lunette.js");
+			const l = await open();
+			return l.inspect(await (await fetch("/u41.bin")).arrayBuffer(), "u41.bin");`).(map[string]any)
+		require.EqualValues(t, 1, report["version"])
+		require.EqualValues(t, len(rom), report["dump"].(map[string]any)["size"])
+		require.Equal(t, "sound", report["verdict"].(map[string]any)["state"])
+	})
+}
