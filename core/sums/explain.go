@@ -56,7 +56,8 @@ type Match struct {
 // contains. An error says what is wrong with the value or the dump.
 //
 // The cost is linear in the size of the dump: ten passes over it, fewer for digests. Sums of a range are joined from
-// those of its parts; only digests and rotating sums run again for each range that begins elsewhere.
+// those of its parts; only digests and rotating sums run again for each range that begins elsewhere. As wasm 64 MiB have
+// taken 3 to 4 seconds of processor time for a sum, 2 for MD5 and 5 for SHA-256; 512 KiB 0.2 to 0.4.
 func Explain(data []byte, value string, devices []int, progress func(share float64)) (Explanation, error) {
 	readings, digits, err := parsePrinted(value)
 	if err != nil {

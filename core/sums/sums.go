@@ -47,7 +47,7 @@ func Of(data []byte, a arrange.Arrangement, known Known, progress func(done int)
 	return Over(data, a, 0, a.Len(len(data)), known, progress)
 }
 
-// Over is Of a part of the arranged image: from offset from to before to.
+// Over is Of a part of the arranged image: from offset from to before to, both from 0 to the arranged length.
 func Over(data []byte, a arrange.Arrangement, from, to int, known Known, progress func(done int)) []Sum {
 	e := NewEngine(known)
 	done, next := 0, progressStep

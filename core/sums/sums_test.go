@@ -145,7 +145,10 @@ func TestArrangedEqualsArrangingFirst(t *testing.T) {
 	for _, size := range []int{0, 1, 2, 3, 5, 6, 7, 64, 1001, 2*blockSize + 7} {
 		data := randomBytes(size, int64(size))
 		for _, a := range arrange.All() {
-			require.Equal(t, All(a.Apply(data), nil, nil), Of(data, a, nil, nil), "%d bytes, %s", size, a)
+			image := a.Apply(data)
+			require.Equal(t, All(image, nil, nil), Of(data, a, nil, nil), "%d bytes, %s", size, a)
+			from, to := len(image)/3, len(image)-len(image)/5
+			require.Equal(t, All(image[from:to], nil, nil), Over(data, a, from, to, nil, nil), "part of %d bytes, %s", size, a)
 		}
 	}
 }
