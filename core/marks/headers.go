@@ -169,11 +169,11 @@ func (r *HeaderRow) find(v *headerView, shares int) []Header {
 	}
 	var found []Header
 	spans := r.spans(v.n)
-	for i := 0; i < spans.count && len(found) < maxHeaders; i++ {
-		part := spans.at(i)
-		if !v.starts(part.from, r.lead) {
-			continue
+	for _, i := range v.leads(r, spans) {
+		if len(found) >= maxHeaders {
+			break
 		}
+		part := spans.at(i)
 		v.weigh(part, r.place)
 		tries := 2 * shares
 		if v.order.IsMirrored() {

@@ -3,6 +3,8 @@ package marks
 import (
 	"math"
 	"math/bits"
+
+	"lunette/core/arrange"
 )
 
 // headerOdds are the chances that a byte of this dump has a certain value: its share in the dump, or one in 256 if that
@@ -10,10 +12,17 @@ import (
 type headerOdds struct {
 	share [256]float64 // share of each value in the dump
 	other *headerOdds  // the same with mirrored bits, made when first asked for
+
+	// near keeps the odds at starts and ends, which many rows ask for. An order of a whole image has the same bytes
+	// there as any other, so that orders share them.
+	near map[nearKey]*headerOdds
 }
 
-// nearKey is a stretch at a start or an end.
-type nearKey struct{ from, to int }
+// nearKey is a stretch at a start or an end, of an arrangement or, where all orders have the same bytes in it, of any.
+type nearKey struct {
+	from, to int
+	order    arrange.Arrangement
+}
 
 // nearBytes is the length of the surroundings of a place, in bytes.
 const nearBytes = 1 << 10
@@ -21,11 +30,14 @@ const nearBytes = 1 << 10
 // weigh sets the odds for a place: what is common in the dump or in the 1 KiB around is no surprise. Headers often
 // stand in front of packed data: the dump as a whole then has few zeros, and its first bytes many.
 func (v *headerView) weigh(part headerSpan, place headerPlace) {
-	key := nearKey{part.from, min(part.from+nearBytes, part.to)}
+	key := nearKey{part.from, min(part.from+nearBytes, part.to), v.order}
 	if place == atEnd {
-		key = nearKey{max(part.from, part.to-nearBytes), part.to}
+		key.from, key.to = max(part.from, part.to-nearBytes), part.to
 	}
-	if known, ok := v.near[key]; ok {
+	if v.shift == 0 && key.from%4 == 0 && key.to%4 == 0 {
+		key.order = arrange.Stored
+	}
+	if known, ok := v.dump.near[key]; ok {
 		v.odds = known
 		return
 	}
@@ -37,7 +49,7 @@ func (v *headerView) weigh(part headerSpan, place headerPlace) {
 		around.share[b] = max(share, around.share[b])
 	}
 	if place != atSteps {
-		v.near[key] = around
+		v.dump.near[key] = around
 	}
 	v.odds = around
 }
@@ -64,14 +76,14 @@ func oddsOf(data []byte) *headerOdds {
 			count[b]++
 		}
 	}
-	o := &headerOdds{}
+	o := &headerOdds{near: map[nearKey]*headerOdds{}}
 	o.fill(&count, pieces*size)
 	return o
 }
 
 func (o *headerOdds) mirrored() *headerOdds {
 	if o.other == nil {
-		o.other = &headerOdds{}
+		o.other = &headerOdds{near: map[nearKey]*headerOdds{}}
 		for b := range o.share {
 			o.other.share[bits.Reverse8(byte(b))] = o.share[b]
 		}

@@ -11,16 +11,16 @@ import (
 type headerView struct {
 	stored   []byte
 	order    arrange.Arrangement
-	n        int                     // bytes of the arranged image
-	exchange int                     // byte j of a lane is byte j XOR exchange of it, as Order.Source says
-	lane     int                     // the byte lane that is read
-	shift    int                     // log2 of the number of lanes
-	little   bool                    // words are read with the low byte first, where a row asks by word
-	dump     *headerOdds             // shares in the whole dump
-	odds     *headerOdds             // those at the place that is being tried: see weigh
-	near     map[nearKey]*headerOdds // those of starts and ends, kept because many rows ask for them
-	summed   int                     // bytes whose sum unitSum was asked for
-	unitSums []byte                  // sums modulo 256 up to each multiple of 512, made when first asked for
+	n        int              // bytes of the arranged image
+	exchange int              // byte j of a lane is byte j XOR exchange of it, as Order.Source says
+	lane     int              // the byte lane that is read
+	shift    int              // log2 of the number of lanes
+	little   bool             // words are read with the low byte first, where a row asks by word
+	dump     *headerOdds      // shares in the whole dump
+	odds     *headerOdds      // those at the place that is being tried: see weigh
+	led      map[string][]int // places of rows with fixed first bytes, by these: see leads
+	summed   int              // bytes whose sum unitSum was asked for
+	unitSums []byte           // sums modulo 256 up to each multiple of 512, made when first asked for
 }
 
 func newHeaderView(stored []byte, order arrange.Arrangement, odds *headerOdds) *headerView {
@@ -29,7 +29,7 @@ func newHeaderView(stored []byte, order arrange.Arrangement, odds *headerOdds) *
 	}
 	lane, of := order.Lanes()
 	v := &headerView{stored: stored, order: order, n: order.Len(len(stored)), dump: odds, odds: odds}
-	v.near = map[nearKey]*headerOdds{}
+	v.led = map[string][]int{}
 	v.lane, v.shift = lane, bits.TrailingZeros(uint(of))
 	v.exchange = (order.Source(0, 4*of) - lane) >> v.shift
 	return v
@@ -174,4 +174,20 @@ func (s headerSpans) at(i int) headerSpan {
 		return headerSpan{(i - 1) * s.n / 2, i * s.n / 2}
 	}
 	return headerSpan{(i - 3) * s.n / 4, (i - 2) * s.n / 4}
+}
+
+// leads returns which of the places of r begin as r does. Rows that begin alike stand at the same places, and share the
+// search.
+func (v *headerView) leads(r *HeaderRow, spans headerSpans) []int {
+	list, known := v.led[r.lead]
+	if known && r.lead != "" {
+		return list
+	}
+	for i := range spans.count {
+		if v.starts(spans.at(i).from, r.lead) {
+			list = append(list, i)
+		}
+	}
+	v.led[r.lead] = list
+	return list
 }
