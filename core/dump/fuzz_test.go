@@ -45,6 +45,9 @@ func FuzzLoad(f *testing.F) {
 	}
 	f.Add(zipped(f, "a/u7.hex", publishedHex, "b.gz", string(gzipped(f, gzip.Header{Name: "n"}, publishedSRecords))))
 	f.Add(gzipped(f, gzip.Header{Comment: "c", Extra: []byte("e")}, "content"))
+	for _, test := range append(gzipErrors(f), zipErrors(f)...) {
+		f.Add(test.data)
+	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		if len(data) > 1<<18 {
 			t.Skip("large")
@@ -126,6 +129,9 @@ func FuzzZip(f *testing.F) {
 	stored, _, _, _, _ := storedZip(f)
 	f.Add(stored)
 	f.Add(zipped(f, "a.bin", strings.Repeat("content", 100), "b/", "", "b/c.bin", "x"))
+	for _, test := range zipErrors(f) {
+		f.Add(test.data)
+	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		if len(data) > 1<<18 {
 			t.Skip("large")

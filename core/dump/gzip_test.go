@@ -100,8 +100,14 @@ func countless(message string) string {
 	return regexp.MustCompile("after [0-9]+ bytes came out").ReplaceAllString(message, "after N bytes came out")
 }
 
-func TestGzipErrors(t *testing.T) {
-	good := gzipped(t, gzip.Header{Name: "u7.bin"}, string(noise(1000, 5)))
+// goodGzip is a file that can be read.
+func goodGzip(t testing.TB) []byte {
+	return gzipped(t, gzip.Header{Name: "u7.bin"}, string(noise(1000, 5)))
+}
+
+// gzipErrors is what can be wrong with a gzip file.
+func gzipErrors(t testing.TB) []damagedFile {
+	good := goodGzip(t)
 	changed := func(at int, value byte) []byte {
 		if at < 0 {
 			at += len(good)
@@ -111,29 +117,29 @@ func TestGzipErrors(t *testing.T) {
 		return data
 	}
 	withHeaderSum := append([]byte("\x1F\x8B\x08\x02\x00\x00\x00\x00\x00\xFF\x12\x34"), good[17:]...)
-	tests := []struct {
-		want, name string
-		data       []byte
-	}{
-		{"offset 0x3: the file ends within the gzip header; get the file again", "three bytes", good[:3]},
-		{"offset 0xC: the file ends within the gzip header; get the file again", "cut in the name", good[:12]},
-		{"offset 0x11: the file ends within the gzip header; get the file again", "nothing after the header", good[:17]},
-		{"offset 0x1F4: the packed data breaks off here, after N bytes came out; get the file again", "cut in the data", good[:500]},
-		{"offset " + hexOffset(len(good)-8) + ": the file ends before the checksum of its 1,000 unpacked bytes; get the file again",
+	return []damagedFile{
+		{"offset 0x3: the file ends within the gzip header; get the file again", nil, "three bytes", good[:3]},
+		{"offset 0xC: the file ends within the gzip header; get the file again", nil, "cut in the name", good[:12]},
+		{"offset 0x11: the file ends within the gzip header; get the file again", nil, "nothing after the header", good[:17]},
+		{"offset 0x1F4: the packed data breaks off here, after N bytes came out; get the file again", nil, "cut in the data", good[:500]},
+		{"offset " + hexOffset(len(good)-8) + ": the file ends before the checksum of its 1,000 unpacked bytes; get the file again", nil,
 			"no trailer", good[:len(good)-8]},
-		{"offset " + hexOffset(len(good)-1) + ": the file ends before the checksum of its 1,000 unpacked bytes; get the file again",
+		{"offset " + hexOffset(len(good)-1) + ": the file ends before the checksum of its 1,000 unpacked bytes; get the file again", nil,
 			"cut in the trailer", good[:len(good)-1]},
-		{fmt.Sprintf("offset 0x%X: CRC-32 is 00000000, computed %08X over 1,000 unpacked bytes; get the file again", len(good)-8, crc32.ChecksumIEEE(noise(1000, 5))),
+		{fmt.Sprintf("offset 0x%X: CRC-32 is 00000000, computed %08X over 1,000 unpacked bytes; get the file again", len(good)-8, crc32.ChecksumIEEE(noise(1000, 5))), nil,
 			"checksum", append(bytes.Clone(good[:len(good)-8]), "\x00\x00\x00\x00\xE8\x03\x00\x00"...)},
-		{"offset " + hexOffset(len(good)-4) + ": unpacked length is given as 1,001 bytes, but 1,000 came out; get the file again",
+		{"offset " + hexOffset(len(good)-4) + ": unpacked length is given as 1,001 bytes, but 1,000 came out; get the file again", nil,
 			"length", changed(-4, 0xE9)},
-		{"offset 0x12: the packed data is damaged here, after N bytes came out; get the file again", "a block of no type", changed(17, 0x07)},
-		{"offset 0xA: header checksum is 3412, computed C990; get the file again", "header checksum", withHeaderSum},
-		{"the file is empty; read the chip again", "nothing inside", gzipped(t, gzip.Header{}, "")},
-		{"offset " + hexOffset(len(good)+12) + ": the file ends within the gzip header; get the file again", "cut in the second member",
+		{"offset 0x12: the packed data is damaged here, after N bytes came out; get the file again", nil, "a block of no type", changed(17, 0x07)},
+		{"offset 0xA: header checksum is 3412, computed C990; get the file again", nil, "header checksum", withHeaderSum},
+		{"the file is empty; read the chip again", nil, "nothing inside", gzipped(t, gzip.Header{}, "")},
+		{"offset " + hexOffset(len(good)+12) + ": the file ends within the gzip header; get the file again", nil, "cut in the second member",
 			append(bytes.Clone(good), good[:12]...)},
 	}
-	for _, test := range tests {
+}
+
+func TestGzipErrors(t *testing.T) {
+	for _, test := range gzipErrors(t) {
 		t.Run(test.name, func(t *testing.T) {
 			dumps, err := Load("u7.gz", test.data)
 			require.Error(t, err)
@@ -141,6 +147,7 @@ func TestGzipErrors(t *testing.T) {
 			assert.Empty(t, dumps)
 		})
 	}
+	good := goodGzip(t)
 	for n := len(gzipMark); n < len(good); n++ {
 		_, err := Load("u7.gz", good[:n])
 		assert.Error(t, err, "cut to %d bytes", n)

@@ -45,7 +45,7 @@ func scanHex(text []byte, visit func(record) *FormatError) (sayings, *FormatErro
 		ended              bool
 		wrapped, afterward lineCount
 	)
-	lines := lines{rest: text}
+	lines := textLines{rest: text}
 	for lines.next() {
 		switch {
 		case len(lines.text) == 0:
@@ -56,15 +56,15 @@ func scanHex(text []byte, visit func(record) *FormatError) (sayings, *FormatErro
 		case lines.text[0] != ':':
 			return said, lines.wrongMark(HEX, `":"`)
 		}
-		bytes, sum, err := lines.decode(HEX, 1, 5, &buffer)
+		fields, sum, err := lines.decode(HEX, 1, 5, &buffer)
 		if err != nil {
 			return said, err
 		}
 		if sum != 0 {
-			found := bytes[len(bytes)-1]
+			found := fields[len(fields)-1]
 			return said, lines.wrongSum(HEX, found, found-sum)
 		}
-		offset, kind, data := bigEndian(bytes[1:3]), bytes[3], bytes[4:len(bytes)-1]
+		offset, kind, data := bigEndian(fields[1:3]), fields[3], fields[4:len(fields)-1]
 		if err := lines.checkHexType(kind, len(data)); err != nil {
 			return said, err
 		}
@@ -106,7 +106,7 @@ func scanHex(text []byte, visit func(record) *FormatError) (sayings, *FormatErro
 }
 
 // checkHexType checks a record's type and that it holds as many data bytes as its type says.
-func (l *lines) checkHexType(kind byte, length int) *FormatError {
+func (l *textLines) checkHexType(kind byte, length int) *FormatError {
 	switch {
 	case kind == hexData:
 		return nil

@@ -9,8 +9,8 @@ import (
 // What Intel HEX and S-records share: lines of text, each a record of hex digits that begins with its own length and
 // ends with a checksum.
 
-// lines walks the lines of a text. CR, LF and CRLF each end one.
-type lines struct {
+// textLines walks the lines of a text. CR, LF and CRLF each end one.
+type textLines struct {
 	rest   []byte // what was not walked yet
 	number int    // of the line in text, from 1
 	text   []byte // the line without blanks and padding around it
@@ -18,7 +18,7 @@ type lines struct {
 }
 
 // next goes to the next line; false at the end of the text.
-func (l *lines) next() bool {
+func (l *textLines) next() bool {
 	if len(l.rest) == 0 {
 		return false
 	}
@@ -68,7 +68,7 @@ const maxRecord = 1 + 2 + 1 + 255 + 1
 // decode turns the hex digits of the line from character `from` on into the bytes of a record and returns them with
 // their sum modulo 256. The first byte is the record's length field; a record has uncounted bytes more than it says.
 // The bytes are those of buffer.
-func (l *lines) decode(format Format, from, uncounted int, buffer *[maxRecord]byte) (record []byte, sum byte, err *FormatError) {
+func (l *textLines) decode(format Format, from, uncounted int, buffer *[maxRecord]byte) (record []byte, sum byte, err *FormatError) {
 	digits := l.text[from:]
 	if len(digits) < 2 || hexValue[digits[0]]|hexValue[digits[1]] > 15 {
 		return nil, 0, l.wrongDigits(format, from, uncounted)
@@ -93,7 +93,7 @@ func (l *lines) decode(format Format, from, uncounted int, buffer *[maxRecord]by
 }
 
 // wrongDigits says why decode could not read the line: a character that is no digit, or too few or too many of them.
-func (l *lines) wrongDigits(format Format, from, uncounted int) *FormatError {
+func (l *textLines) wrongDigits(format Format, from, uncounted int) *FormatError {
 	digits := l.text[from:]
 	for i, c := range digits {
 		if hexValue[c] > 15 {
@@ -110,13 +110,13 @@ func (l *lines) wrongDigits(format Format, from, uncounted int) *FormatError {
 }
 
 // wrongMark says that a line does not begin as a record does.
-func (l *lines) wrongMark(format Format, mark string) *FormatError {
+func (l *textLines) wrongMark(format Format, mark string) *FormatError {
 	return wrongLine(format, l.number, l.indent+1, "found {} where a record begins with {}; if the line is a remark, delete it",
 		character(l.text[0]), mark)
 }
 
 // wrongSum says that the checksum of a record does not hold.
-func (l *lines) wrongSum(format Format, found, computed byte) *FormatError {
+func (l *textLines) wrongSum(format Format, found, computed byte) *FormatError {
 	return wrongLine(format, l.number, 0, "record checksum is {}, computed {}", words.Byte(found), words.Byte(computed))
 }
 

@@ -3,6 +3,7 @@ package dump
 import (
 	"bytes"
 	"iter"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -28,7 +29,7 @@ func (r row) wrong(at int, template string, parts ...string) *FormatError {
 // rows walks the rows of a text.
 func rows(data []byte) iter.Seq[row] {
 	return func(yield func(row) bool) {
-		lines := lines{rest: data}
+		lines := textLines{rest: data}
 		for lines.next() {
 			if len(lines.text) > 0 && !yield(row{lines.number, lines.indent, string(lines.text)}) {
 				return
@@ -141,7 +142,10 @@ func (l *listing) address(r row, word string, first bool) *FormatError {
 			return r.wrong(0, `address is {}; no number of lines of {} in place of the "*" leads there from {}`,
 				digits, words.Plural(len(pattern), "byte"), l.written(next, len(digits)))
 		}
-		l.bytes = append(l.bytes, bytes.Repeat(pattern, missing/len(pattern))...)
+		l.bytes = slices.Grow(l.bytes, missing)
+		for range missing / len(pattern) {
+			l.bytes = append(l.bytes, pattern...)
+		}
 		l.star = row{}
 	} else if int(value) != next {
 		return r.wrong(0, "address is {}, expected {} after the {} before it; a line is missing, doubled or cut",

@@ -163,7 +163,7 @@ func recordText(data []byte) (Format, bool) {
 		if at > 0 {
 			sample = fromNextLine(sample)
 		}
-		lines := lines{rest: sample}
+		lines := textLines{rest: sample}
 		for lines.next() {
 			line := lines.text
 			total += len(line)

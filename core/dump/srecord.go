@@ -25,21 +25,25 @@ const (
 	sEnd   // the address field is where execution begins
 )
 
-// sTypes is what each type of S-record is, in the order of its digit.
-var sTypes = [10]struct {
+// An sKind is what the digit behind the S says.
+type sKind struct {
+	name    string
 	purpose sPurpose
 	address int // bytes of the address field
-}{
-	{sHeader, 2},   // S0
-	{sData, 2},     // S1
-	{sData, 3},     // S2
-	{sData, 4},     // S3
-	{sReserved, 0}, // S4
-	{sCount, 2},    // S5
-	{sCount, 3},    // S6
-	{sEnd, 4},      // S7, ends S3 records
-	{sEnd, 3},      // S8, ends S2 records
-	{sEnd, 2},      // S9, ends S1 records
+}
+
+// sKinds is the kinds in the order of their digits.
+var sKinds = [10]sKind{
+	{"S0", sHeader, 2},
+	{"S1", sData, 2},
+	{"S2", sData, 3},
+	{"S3", sData, 4},
+	{"S4", sReserved, 0},
+	{"S5", sCount, 2},
+	{"S6", sCount, 3},
+	{"S7", sEnd, 4}, // of S3 records
+	{"S8", sEnd, 3}, // of S2 records
+	{"S9", sEnd, 2}, // of S1 records
 }
 
 // scanSRecords reads a text of S-records and hands those with data to visit, in the order of the lines. It is a
@@ -56,7 +60,7 @@ func scanSRecords(text []byte, visit func(record) *FormatError) (sayings, *Forma
 		ended              bool
 		overrun, afterward lineCount
 	)
-	lines := lines{rest: text}
+	lines := textLines{rest: text}
 	for lines.next() {
 		switch {
 		case len(lines.text) == 0:
@@ -67,7 +71,7 @@ func scanSRecords(text []byte, visit func(record) *FormatError) (sayings, *Forma
 		case lines.text[0]|0x20 != 's':
 			return said, lines.wrongMark(SRecord, `"S"`)
 		}
-		kind, err := lines.sType()
+		kind, err := lines.sKind()
 		if err != nil {
 			return said, err
 		}
@@ -75,7 +79,6 @@ func scanSRecords(text []byte, visit func(record) *FormatError) (sayings, *Forma
 		if err != nil {
 			return said, err
 		}
-		kindOf := sTypes[kind]
 		if err := lines.checkSLength(kind, fields[0]); err != nil {
 			return said, err
 		}
@@ -83,21 +86,23 @@ func scanSRecords(text []byte, visit func(record) *FormatError) (sayings, *Forma
 			found := fields[len(fields)-1]
 			return said, lines.wrongSum(SRecord, found, 0xFF-(sum-found))
 		}
-		address := bigEndian(fields[1 : 1+kindOf.address])
-		data := fields[1+kindOf.address : len(fields)-1]
-		switch kindOf.purpose {
+		address := bigEndian(fields[1 : 1+kind.address])
+		data := fields[1+kind.address : len(fields)-1]
+		switch kind.purpose {
 		case sHeader:
-			said.notes = appendHeader(said.notes, data)
+			if said.notes == nil { // the first that says something is enough
+				said.notes = appendHeader(said.notes, data)
+			}
 		case sData:
 			records++
-			if address+uint64(len(data)) > 1<<(8*kindOf.address) {
+			if address+uint64(len(data)) > 1<<(8*kind.address) {
 				overrun.add(lines.number)
 			}
 			if err := visit(record{lines.number, address, data}); err != nil {
 				return said, err
 			}
 		case sCount:
-			if counted := records % (1 << (8 * kindOf.address)); address != counted {
+			if counted := records % (1 << (8 * kind.address)); address != counted {
 				return said, wrongLine(SRecord, lines.number, 0, "count record says {}, found {}; lines are missing or doubled",
 					words.Plural(int(address), "data record"), words.Count(int(counted)))
 			}
@@ -115,33 +120,31 @@ func scanSRecords(text []byte, visit func(record) *FormatError) (sayings, *Forma
 	return said, nil
 }
 
-// sType returns the digit of the line's type, which is one in use.
-func (l *lines) sType() (digit byte, err *FormatError) {
+// sKind returns the kind of the line's record, which is one in use.
+func (l *textLines) sKind() (kind sKind, err *FormatError) {
 	if len(l.text) < 2 {
-		return 0, wrongLine(SRecord, l.number, 0, "the line ends before the record's type; get the file again")
+		return kind, wrongLine(SRecord, l.number, 0, "the line ends before the record's type; get the file again")
 	}
-	digit = l.text[1] - '0'
+	digit := l.text[1] - '0'
 	if digit > 9 {
-		return 0, wrongLine(SRecord, l.number, l.indent+2, "record type is {}, expected 0 to 9", character(l.text[1]))
+		return kind, wrongLine(SRecord, l.number, l.indent+2, "record type is {}, expected 0 to 9", character(l.text[1]))
 	}
-	if sTypes[digit].purpose == sReserved {
-		return 0, wrongLine(SRecord, l.number, 0, "record type S{} is reserved and has no meaning; get the file again",
-			words.Count(int(digit)))
+	if kind = sKinds[digit]; kind.purpose == sReserved {
+		return kind, wrongLine(SRecord, l.number, 0, "record type {} is reserved and has no meaning; get the file again", kind.name)
 	}
-	return digit, nil
+	return kind, nil
 }
 
-// checkSLength checks that a record of this type holds its address and checksum, and data only if it may.
-func (l *lines) checkSLength(digit, length byte) *FormatError {
-	kind := sTypes[digit]
+// checkSLength checks that a record of this kind holds its address and checksum, and data only if it may.
+func (l *textLines) checkSLength(kind sKind, length byte) *FormatError {
 	least := byte(kind.address + 1)
 	switch {
 	case length < least:
-		return wrongLine(SRecord, l.number, 0, "length field of an S{} record is {}, expected at least {}; get the file again",
-			words.Count(int(digit)), words.Byte(length), words.Byte(least))
+		return wrongLine(SRecord, l.number, 0, "length field of an {} record is {}, expected at least {}; get the file again",
+			kind.name, words.Byte(length), words.Byte(least))
 	case length > least && (kind.purpose == sCount || kind.purpose == sEnd):
-		return wrongLine(SRecord, l.number, 0, "length field of an S{} record is {}, expected {}: it holds no data",
-			words.Count(int(digit)), words.Byte(length), words.Byte(least))
+		return wrongLine(SRecord, l.number, 0, "length field of an {} record is {}, expected {}: it holds no data",
+			kind.name, words.Byte(length), words.Byte(least))
 	}
 	return nil
 }

@@ -155,7 +155,16 @@ func TestZipStoredIsNotCopied(t *testing.T) {
 	assert.Equal(t, len(dumps[0].Bytes), cap(dumps[0].Bytes), "appending must not run into the next member")
 }
 
-func TestZipErrors(t *testing.T) {
+// A damagedFile is a packed file, what is said of it and what is loaded all the same.
+type damagedFile struct {
+	want string
+	left []string
+	name string
+	data []byte
+}
+
+// zipErrors is what can be wrong with an archive.
+func zipErrors(t testing.TB) []damagedFile {
 	const other = "b.bin: 20 bytes of raw binary in zip" // is read whatever is wrong with a.bin
 	const first = "a.bin: 20 bytes of raw binary in zip"
 	good, secondLocal, firstEntry, secondEntry, end := storedZip(t)
@@ -171,12 +180,7 @@ func TestZipErrors(t *testing.T) {
 		copy(data[directory+at:], values)
 		return data
 	}
-	tests := []struct {
-		want string
-		left []string // what is loaded all the same
-		name string
-		data []byte
-	}{
+	return []damagedFile{
 		{"a.bin: offset 0x0: CRC-32 is 00000000, computed " + fmt.Sprintf("%08X", crc32.ChecksumIEEE([]byte("the content of a.bin"))) + " over 20 bytes; get the file again", []string{other}, "checksum",
 			with(firstEntry+16, 0, 0, 0, 0)},
 		{"a.bin: offset 0x0: the member's length is given as 21 bytes, but 20 came out; get the file again", []string{other}, "length",
@@ -216,7 +220,10 @@ func TestZipErrors(t *testing.T) {
 		{"the archive holds no files", nil, "no members", zipped(t)},
 		{"the archive holds no files", nil, "only folders", zipped(t, "a/", "", "a/b/", "")},
 	}
-	for _, test := range tests {
+}
+
+func TestZipErrors(t *testing.T) {
+	for _, test := range zipErrors(t) {
 		t.Run(test.name, func(t *testing.T) {
 			dumps, err := Load("set.zip", test.data)
 			require.Error(t, err)
@@ -224,6 +231,7 @@ func TestZipErrors(t *testing.T) {
 			assert.Equal(t, test.left, summary(dumps))
 		})
 	}
+	good, _, _, _, _ := storedZip(t)
 	for n := 4; n < len(good); n++ {
 		_, err := Load("set.zip", good[:n])
 		assert.Error(t, err, "cut to %d bytes", n)
