@@ -1,8 +1,6 @@
 package dump
 
 import (
-	"cmp"
-	"slices"
 	"sort"
 	"strconv"
 
@@ -105,11 +103,17 @@ func covered(text []byte, format Format, scan recordScan) ([]extent, sayings, *F
 	return extents, said, err
 }
 
+// byAddress sorts extents. Package sort serves here since a sort of slices would be compiled once more for this type.
+type byAddress []extent
+
+func (e byAddress) Len() int           { return len(e) }
+func (e byAddress) Less(i, j int) bool { return e[i].from < e[j].from }
+func (e byAddress) Swap(i, j int)      { e[i], e[j] = e[j], e[i] }
+
 // union sorts extents and joins those that touch, in place, and reports whether any overlapped.
 func union(extents []extent) (joined []extent, overlap bool) {
-	byAddress := func(a, b extent) int { return cmp.Compare(a.from, b.from) }
-	if !slices.IsSortedFunc(extents, byAddress) {
-		slices.SortFunc(extents, byAddress)
+	if !sort.IsSorted(byAddress(extents)) {
+		sort.Sort(byAddress(extents))
 	}
 	joined = extents[:1]
 	for _, next := range extents[1:] {
@@ -137,7 +141,12 @@ func groupExtents(extents []extent, format Format, room int) ([][]extent, *Forma
 		return !fit
 	}) - 1
 	if width < 1 {
-		longest := slices.MaxFunc(extents, func(a, b extent) int { return cmp.Compare(a.to-a.from, b.to-b.from) })
+		longest := extents[0]
+		for _, e := range extents {
+			if e.to-e.from > longest.to-longest.from {
+				longest = e
+			}
+		}
 		return nil, wrongFile(format, "the records cover {} without a gap from address {} on, a dump holds at most {}; cut the file into parts",
 			words.Size(int(longest.to-longest.from)), words.Address(int(longest.from)), words.Size(MaxBytes))
 	}

@@ -89,7 +89,8 @@ func (l *loader) tooDeep(f file, format Format) bool {
 // unpacked returns what came out of f under its new name.
 func (f file) unpacked(format Format, name string, data []byte) file {
 	f.name, f.data = name, data
-	f.packing = append(slices.Clip(f.packing), string(format))
+	f.packing = append(slices.Clip(f.packing), string(format)) // clipped: members of an archive must not share what they add
+	f.notes = slices.Clip(f.notes)
 	return f
 }
 

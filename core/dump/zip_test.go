@@ -266,6 +266,21 @@ func TestZipWithSomethingAround(t *testing.T) {
 	}
 }
 
+// What was odd about the packings is told of each member, and what is odd about one member of that one only.
+func TestNotesOfMembers(t *testing.T) {
+	inner := append(zipped(t, "a.txt", "4E 56 FF F8", "b.bin", "x", "c.bin", "\x1F\x8B\x08\xFF"), "more"...)
+	middle := append(gzipped(t, gzip.Header{}, string(inner)), "more"...)
+	dumps, err := Load("set.zip.gz.gz", append(gzipped(t, gzip.Header{}, string(middle)), "more"...))
+	require.NoError(t, err)
+	require.Len(t, dumps, 3)
+	for i, count := range []int{4, 3, 4} {
+		assert.Len(t, dumps[i].Notes, count, dumps[i].Name)
+		assert.Equal(t, dumps[1].Notes, dumps[i].Notes[:3])
+	}
+	assert.Contains(t, dumps[0].Notes[3], "hex digits")
+	assert.Contains(t, dumps[2].Notes[3], "mark of gzip")
+}
+
 func TestZipOfTooManyFiles(t *testing.T) {
 	var files []string
 	for i := range MaxDumps + 10 {
