@@ -1,13 +1,16 @@
 package marks
 
 import (
+	"slices"
+
 	"lunette/core/arrange"
 )
 
 // A Range is a stretch of stored bytes, from Start to End-1.
 type Range struct{ Start, End int }
 
-// A Reading is a family together with the arrangement in which its CPU sees the image.
+// A Reading is a CPU family together with the arrangement in which that CPU sees the image: what must be done with the
+// stored bytes so that they stand in the order of the CPU's addresses.
 type Reading struct {
 	Family string // ID
 	Order  arrange.Arrangement
@@ -15,149 +18,203 @@ type Reading struct {
 
 // A Code says whose code is in a dump and which way round it stands.
 type Code struct {
-	Reading           // Order is what must be done with the stored bytes to see them as the CPU addresses them
-	Other   []Reading // the same marks read by a CPU of the other byte order: equally possible unless text decides
-	Shift   int       // bytes to leave out at the start before Order reads right; 0 but for damaged dumps
+	Reading           // the likeliest; Family is "" when Sure is CannotTell
+	Other   []Reading // the same marks as a CPU of the other byte order would have them; empty when something decided
+	Shift   int       // bytes to leave out at the start before Order reads right, 0 to 3
 	Sure    Sure
-	Bits    float64 // evidence of the best window, in bits
-	Seen    []Seen
-	Where   []Range // stretches where the marks of the family stand close
-	Rival   string  // ID of the family that comes next, "" when none does
+	Bits    float64 // evidence of the strongest window against chance, in bits
+	Windows int     // windows of 4 KiB (the whole dump when shorter) that say so
+	Against int     // windows that name another CPU or order
+	Looked  int     // windows looked at that were neither blank nor packed
+	Seen    []Seen  // the most telling marks, counted in the whole dump
+	Where   []Range // where the windows that say so lie
+	Rival   Reading // what the windows against say, or the order that comes next
 }
 
 // A Seen is one mark with what was counted.
 type Seen struct {
 	Mnemonic, Pattern string
-	Count             int   // in this order
+	Count             int   // in the order named
 	RivalCount        int   // in the order that comes next
-	First             []int // stored offsets of the first ones
+	First             []int // stored offsets of the first ones, at most 3
 }
 
-const window = 4096 // bytes looked at in one piece
+const (
+	window      = 4096 // bytes judged in one piece
+	poolWindows = 4    // windows that are judged once more together
+	least       = 512  // bytes; less is not looked at
+)
 
-// FindCode tells whose code data holds and in which arrangement.
+// FindCode tells whose code data holds and in which arrangement. It looks at windows: each is judged alone, so tables,
+// fonts and text around the code say nothing instead of something wrong. Dumps of more than 256 KiB are sampled, more
+// densely as long as the answer is not certain. progress, which may be nil, is told how many bytes are done. The memory
+// needed does not grow with the dump.
 func FindCode(data []byte, progress func(done int)) Code {
 	f := newFinder(data)
-	f.run(progress)
-	return f.answer()
-}
-
-// A vote is what the windows say for one family in one reading.
-type vote struct {
-	windows int
-	score   float64
-	where   []Range
-}
-
-type finder struct {
-	data    []byte
-	judge   *judge
-	room    []byte
-	one     *tally
-	quarter *tally // of 16 KiB
-	all     *tally
-	fine    map[[2]int]*vote
-	coarse  map[[2]int]*vote
-	whole   verdict
-}
-
-func newFinder(data []byte) *finder {
-	return &finder{data: data, judge: newJudge(), room: make([]byte, window+2*tail),
-		one: newTally(), quarter: newTally(), all: newTally(),
-		fine: map[[2]int]*vote{}, coarse: map[[2]int]*vote{}}
-}
-
-func (f *finder) run(progress func(int)) {
-	for at := 0; at < len(f.data); at += window {
-		n := min(window, len(f.data)-at)
-		if n < 1024 && at > 0 {
+	for round := range f.rounds() {
+		f.look(round, progress)
+		if f.settled() {
 			break
 		}
-		f.look(at, n)
-		f.quarter.add(f.one)
-		if (at/window)%4 == 3 || at+window >= len(f.data) {
-			f.note(f.coarse, f.judge.weigh(f.quarter), at+n-f.quarter.n, f.quarter.n)
-			f.all.add(f.quarter)
-			f.quarter.clear()
-		}
 	}
-	if f.quarter.n > 0 {
-		f.all.add(f.quarter)
+	f.finishPool()
+	c := f.answer(0)
+	if c.Sure == CannotTell {
+		c = f.shifted()
 	}
-	f.whole = f.judge.weigh(f.all)
-}
-
-func (f *finder) look(at, n int) {
-	f.one.clear()
-	f.one.countPlaces(f.data[at : at+n])
-	f.one.countMarks(f.data, at, n, 0, plain, f.room)
-	v := f.judge.weigh(f.one)
-	if !v.sure {
-		f.one.countMarks(f.data, at, n, plain, readings, f.room)
-		v = f.judge.weigh(f.one)
+	if len(c.Other) > 0 {
+		c = c.decidedBy(FindText(data))
 	}
-	f.note(f.fine, v, at, n)
-}
-
-func (f *finder) note(votes map[[2]int]*vote, v verdict, at, n int) {
-	if !v.sure {
-		return
-	}
-	key := [2]int{v.family, v.reading}
-	if votes[key] == nil {
-		votes[key] = &vote{}
-	}
-	votes[key].windows++
-	votes[key].score = max(votes[key].score, v.score)
-	votes[key].where = append(votes[key].where, Range{at, at + n})
-}
-
-func (f *finder) answer() Code {
-	for _, votes := range []map[[2]int]*vote{f.fine, f.coarse} {
-		var best [2]int
-		most, others := 0, 0
-		for key, v := range votes {
-			if v.windows > most {
-				best, most = key, v.windows
-			}
-		}
-		for key, v := range votes {
-			if key != best {
-				others += v.windows
-			}
-		}
-		if most > 0 {
-			c := f.code(best[0], best[1])
-			c.Sure = Strong
-			if others*4 > most {
-				c.Sure = Weak
-			}
-			c.Where = votes[best].where
-			return c
-		}
-	}
-	if f.whole.sure {
-		c := f.code(f.whole.family, f.whole.reading)
-		c.Sure = Strong
-		return c
-	}
-	return Code{}
-}
-
-func (f *finder) code(family, reading int) Code {
-	fam := &families[family]
-	c := Code{Reading: Reading{fam.ID, orderOf(fam, reading, fam.endian == little)}}
-	if fam.endian == either {
-		c.Other = []Reading{{fam.ID, orderOf(fam, reading, true)}}
+	if c.Sure > CannotTell {
+		c.Seen = f.seen(&c)
 	}
 	return c
 }
 
-// orderOf returns the arrangement in which a CPU of the family sees the image whose words read right in reading x. Words
-// are read most significant byte first; a little-endian CPU has them the other way round in memory.
-func orderOf(fam *Family, x int, littleEndian bool) arrange.Arrangement {
-	if littleEndian {
-		x ^= fam.word - 1
+// FamilyByID returns the CPU family with the given ID.
+func FamilyByID(id string) (f Family, ok bool) {
+	i := slices.IndexFunc(families, func(f Family) bool { return f.ID == id })
+	if i < 0 {
+		return Family{}, false
 	}
-	return arrangementOf[x]
+	return families[i], true
+}
+
+// A claim is one answer of a window: a family read in one of the eight readings.
+type claim struct{ family, reading int }
+
+// A vote is what the windows say for one claim.
+type vote struct {
+	windows int
+	best    float64 // nats
+	where   []Range
+	marks   []uint32 // hits of each of the family's rules in the windows that voted
+	rival   []uint32 // the same in the reading that came next
+	next    int      // that reading
+}
+
+type finder struct {
+	data   []byte
+	judge  *judge
+	room   []byte
+	one    *tally // the window at hand
+	pool   *tally // up to poolWindows windows
+	pooled int
+	fine   map[claim]*vote
+	coarse map[claim]*vote
+	looked int
+	done   int
+}
+
+func newFinder(data []byte) *finder {
+	return &finder{data: data, judge: newJudge(), room: make([]byte, window+2*tail), one: newTally(), pool: newTally(),
+		fine: map[claim]*vote{}, coarse: map[claim]*vote{}}
+}
+
+// windowsPerRound is how many windows a round takes at most.
+const windowsPerRound = 64
+
+// stripes returns the strides of the rounds: round r takes window numbers r, r+stripes, r+2*stripes and so on, in an
+// order that spreads.
+func (f *finder) stripes() []int {
+	windows := (len(f.data) + window - 1) / window
+	n := 1
+	for windows/n > windowsPerRound {
+		n *= 2
+	}
+	order := make([]int, n)
+	for i := range order {
+		for bit, v := 1, n/2; v > 0; bit, v = bit*2, v/2 {
+			if i&bit != 0 {
+				order[i] += v
+			}
+		}
+	}
+	return order
+}
+
+// maxRounds bounds the windows of a big dump: 32 rounds of 64 windows are 8 MiB.
+const maxRounds = 32
+
+func (f *finder) rounds() int { return min(len(f.stripes()), maxRounds) }
+
+// look judges the windows of one round.
+func (f *finder) look(round int, progress func(int)) {
+	stripes := f.stripes()
+	for at := stripes[round] * window; at < len(f.data); at += len(stripes) * window {
+		n := min(window, len(f.data)-at)
+		f.done += n
+		if n < least || n < 1024 && at > 0 {
+			continue
+		}
+		f.lookAt(f.data, at, n)
+		if progress != nil {
+			progress(f.done)
+		}
+	}
+}
+
+// lookAt judges one window and puts it into the pool.
+func (f *finder) lookAt(data []byte, at, n int) {
+	f.one.clear()
+	f.one.countPlaces(data[at : at+n])
+	if f.one.dull() {
+		return
+	}
+	f.looked++
+	f.one.countMarks(data, at, n, 0, plain, f.room)
+	v := f.judge.weigh(f.one)
+	if !v.sure {
+		f.one.countMarks(data, at, n, plain, readings, f.room)
+		v = f.judge.weigh(f.one)
+	}
+	f.note(f.fine, v, f.one, Range{at, at + n})
+	if f.pooled == 0 {
+		f.pool.clear()
+	}
+	f.pool.add(f.one)
+	f.pooled++
+	if f.pooled == poolWindows {
+		f.finishPool()
+	}
+}
+
+// finishPool judges the pooled windows together.
+func (f *finder) finishPool() {
+	if f.pooled > 1 {
+		f.note(f.coarse, f.judge.weigh(f.pool), f.pool, Range{})
+	}
+	f.pooled = 0
+}
+
+// note enters a verdict that is sure.
+func (f *finder) note(votes map[claim]*vote, v verdict, t *tally, where Range) {
+	if !v.sure {
+		return
+	}
+	key := claim{v.family, v.reading}
+	b := book()
+	from, to := b.first[v.family], b.first[v.family+1]
+	x := votes[key]
+	if x == nil {
+		x = &vote{marks: make([]uint32, to-from), rival: make([]uint32, to-from), next: v.next}
+		votes[key] = x
+	}
+	x.windows++
+	x.best = max(x.best, v.score)
+	for i := range x.marks {
+		x.marks[i] += t.hits[v.reading][from+i]
+		x.rival[i] += t.hits[x.next][from+i]
+	}
+	if n := len(x.where); n > 0 && x.where[n-1].End == where.Start {
+		x.where[n-1].End = where.End
+	} else if where.End > 0 {
+		x.where = append(x.where, where)
+	}
+}
+
+// settled tells whether more windows would change nothing: many say the same and hardly any says otherwise.
+func (f *finder) settled() bool {
+	c := f.answer(0)
+	return c.Sure == Certain && c.Windows >= 8
 }

@@ -130,3 +130,21 @@ func (t *tally) match(b *rulebook, list []uint16, hits []uint32, here uint64, i,
 		}
 	}
 }
+
+// dull tells whether a window is blank, a fill or packed: hardly any different bytes, or all equally frequent.
+func (t *tally) dull() bool {
+	different, squares := 0, 0.0
+	for v := range 256 {
+		k := t.places[0][v] + t.places[1][v] + t.places[2][v] + t.places[3][v]
+		if k > 0 {
+			different++
+			squares += float64(k) * float64(k)
+		}
+	}
+	if different < 12 {
+		return true
+	}
+	// The sum of squares of n random bytes is n*n/256 + n. Code is far above it.
+	n := float64(t.n)
+	return t.n >= window && squares < 1.15*(n*n/256+n)
+}

@@ -95,6 +95,7 @@ type verdict struct {
 	score, cover    float64 // nats; share of the bytes that its marks explain without the most frequent one
 	kinds           int
 	margin          float64 // duel against the nearest other reading
+	next            int     // that reading
 	sure            bool
 }
 
@@ -153,7 +154,7 @@ func (j *judge) weigh(t *tally) verdict {
 			v.rival, v.rivalScore = f, s
 		}
 	}
-	v.reading, v.margin = j.duels(b, t, v.family)
+	v.reading, v.next, v.margin = j.duels(b, t, v.family)
 	st := j.scores[v.reading][v.family]
 	v.score, v.cover, v.kinds = st.score, st.cover-st.largest, st.kinds
 	v.sure = v.passes(t.n)
@@ -162,25 +163,57 @@ func (j *judge) weigh(t *tally) verdict {
 
 func kin(f, g int) bool { return families[f].kin != "" && families[f].kin == families[g].kin }
 
+// needed returns the score that n bytes must reach, in nats: more for more bytes, as structure in tables adds up too.
+func needed(n int) float64 {
+	switch {
+	case n < window:
+		return 44
+	case n == window:
+		return 60
+	case n <= poolWindows*window:
+		return 90
+	}
+	return 120
+}
+
+const (
+	mirroredNeeds = 1.5  // mirrored bits are rare: ask that much more
+	rivalRatio    = 1.5  // times the best other family
+	leastKinds    = 6    // different marks
+	leastCover    = 0.01 // share of the window explained without the most frequent mark
+	leastMargin   = 25   // nats, duel against every other reading
+)
+
 func (v *verdict) passes(n int) bool {
-	need := 36.0
-	if n >= 4096 {
-		need = 45
-	}
+	need, cover := needed(n), leastCover
 	if v.reading >= plain {
-		need *= 1.25
+		need *= mirroredNeeds
 	}
-	return v.score >= need && v.score >= 1.3*v.rivalScore && v.kinds >= 5 && v.cover >= 0.01 && v.margin >= 20
+	if n > window {
+		cover *= 2
+	}
+	return v.score >= need && v.score >= rivalRatio*v.rivalScore && v.kinds >= leastKinds && v.cover >= cover &&
+		v.margin >= leastMargin
 }
 
 // duels lets every reading meet every other over the family's marks; the one whose worst duel is best wins, by that much.
-func (j *judge) duels(b *rulebook, t *tally, family int) (winner int, margin float64) {
+func (j *judge) duels(b *rulebook, t *tally, family int) (winner, next int, margin float64) {
 	margin = math.Inf(-1)
 	count := plain
 	if t.deep {
 		count = readings
 	}
 	var worst [readings]float64
+	var hardest [readings]int
+	e := make([][readings]float64, b.first[family+1]-b.first[family])
+	for i := range e {
+		for x := range count {
+			if t.hits[x][b.first[family]+i] > 0 {
+				e[i] = j.allExpected(&b.rules[b.first[family]+i], t.n)
+				break
+			}
+		}
+	}
 	for x := range count {
 		worst[x] = math.Inf(1)
 	}
@@ -192,14 +225,15 @@ func (j *judge) duels(b *rulebook, t *tally, family int) (winner int, margin flo
 				if kx == ky {
 					continue
 				}
-				term := (kx - ky) * math.Abs(math.Log((kx+0.5)/(ky+0.5)))
+				term := duel(kx, ky, e[n-b.first[family]][x], e[n-b.first[family]][y])
 				d += max(-duelCap, min(duelCap, term))
 			}
-			worst[x] = min(worst[x], d)
-			worst[y] = min(worst[y], -d)
-		}
-		if count == 1 {
-			worst[x] = 0
+			if d < worst[x] {
+				worst[x], hardest[x] = d, y
+			}
+			if -d < worst[y] {
+				worst[y], hardest[y] = -d, x
+			}
 		}
 	}
 	for x := range count {
@@ -207,5 +241,27 @@ func (j *judge) duels(b *rulebook, t *tally, family int) (winner int, margin flo
 			winner, margin = x, worst[x]
 		}
 	}
-	return winner, margin
+	return winner, hardest[winner], margin
+}
+
+func (j *judge) allExpected(r *rule, n int) (e [readings]float64) {
+	for x := range e {
+		e[x] = j.bg.expected(r, n, x)
+	}
+	return e
+}
+
+// duelFloor is how many hits the loser of a duel is granted although it has none.
+var duelFloor = 0.03
+
+// duel returns how much kx hits in one reading against ky in another speak for the first, in nats.
+func duel(kx, ky, ex, ey float64) float64 {
+	if kx < ky {
+		return -duel(ky, kx, ey, ex)
+	}
+	m := max(ex, ey, ky+duelFloor)
+	if kx <= m {
+		return 0
+	}
+	return kx*math.Log(kx/m) - kx + m
 }

@@ -57,8 +57,8 @@ var elfPackages = []struct {
 	{"picolibc-xtensa-lx106-elf", unknown},
 }
 
-// A binary is a file of machine code or a ROM image without a container that says for which CPU.
-type binary struct {
+// A rom is a file of machine code or a ROM image without a container that says for which CPU.
+type rom struct {
 	pkg, file string // file is a pattern below the package's root
 	set       set
 	family    string // ID; "" for a CPU that the table does not have
@@ -66,7 +66,7 @@ type binary struct {
 	whole     bool   // a firmware image: judged whole, not in windows
 }
 
-var binaries = []binary{
+var binaries = []rom{
 	{"cbios", "usr/share/cbios/*.rom", test, "z80", 0, true},
 	{"opense-basic", "usr/share/spectrum-roms/*.rom", test, "z80", 0, true},
 	{"open-roms", "usr/share/open-roms/C64/kernal", test, "m6502", 0, true},
@@ -105,6 +105,16 @@ var binaries = []binary{
 	{"firmware-microbit-micropython", "usr/share/firmware-microbit-micropython/firmware.hex", test, "thumb", 0, true},
 }
 
+// as86Libraries are archives of objects for 8086 code.
+var as86Libraries = []struct {
+	label, family, pkg, file string
+	set                      set
+}{
+	{"8086 library", "x86", "elks-libc", "usr/lib/bcc/libc.a", tuning},
+	{"8086 library", "x86", "elks-libc", "usr/lib/bcc/libdos.a", tuning},
+	{"8086 library, registers", "x86", "elks-libc", "usr/lib/bcc/libc_f.a", tuning},
+}
+
 // A build is code compiled here, because Debian carries no library for the CPU.
 type build struct {
 	label, family string
@@ -122,7 +132,6 @@ var builds = []build{
 	{"H8/300", "h8", tuning, "h8300-hitachi-coff-gcc", []string{"-O2", "-w"}, "coff", "newlib"},
 	{"H8/300H", "h8", tuning, "h8300-hitachi-coff-gcc", []string{"-O2", "-mh", "-w"}, "coff", "newlib"},
 	{"6502 C", "m6502", tuning, "cl65", []string{"-t", "none", "-O"}, "cc65", "newlib"},
-	{"x86 16-bit", "x86", tuning, "bcc", []string{"-0", "-ansi"}, "as86", "newlib"},
 	{"Z80 C", "z80", tuning, "sdcc", []string{"-mz80"}, "rel", "newlib"},
 	{"SM83 C", "z80", tuning, "sdcc", []string{"-msm83"}, "rel", "newlib"},
 	{"8051 C large", "i8051", tuning, "sdcc", []string{"-mmcs51", "--model-large"}, "rel", "newlib"},
