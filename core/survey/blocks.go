@@ -70,15 +70,15 @@ func (b Block) kind(n int, random random) Kind {
 // A counter counts byte values, block after block. It has one table for even and one for odd addresses: a processor waits
 // when it adds to the number it has just stored, and the lines of a x16 chip are counted in each byte of a word alone.
 type counter struct {
-	even, odd [256]uint32 // how often each value has stood at an even and at an odd address
-	before    [256]uint32 // their sum when the block began
-	full      random      // what is expected of a full block
-
-	logs [4096]float64 // countLog of small counts; few values of a block reach a larger one, and theirs are computed
+	even, odd [256]uint32   // how often each value has stood at an even and at an odd address
+	before    [256]uint32   // their sum when the block began
+	logs      [4096]float64 // countLog of small counts; few values of a block reach a larger one, and theirs are computed
+	length    int           // of the last block that was not constant, in bytes
+	random    random        // what is expected of so many random bytes
 }
 
 func newCounter(blockSize int) *counter {
-	c := &counter{full: randomBytes(blockSize)}
+	c := new(counter)
 	for i := range min(blockSize+1, len(c.logs)) {
 		c.logs[i] = countLog(i)
 	}
@@ -105,11 +105,10 @@ func (c *counter) block(data []byte) Block {
 		b.Kind = Constant
 	default:
 		b.Entropy = float32(entropy(low+middle+high, len(data)))
-		random := c.full
-		if len(data) < MinBlockSize {
-			random = randomBytes(len(data))
+		if len(data) != c.length {
+			c.length, c.random = len(data), randomBytes(len(data))
 		}
-		b.Kind = b.kind(len(data), random)
+		b.Kind = b.kind(len(data), c.random)
 	}
 	return b
 }

@@ -51,7 +51,7 @@ func linesX16(data []byte, s *Survey, counts *counter) (lines [16]Line) {
 			steady |= 1 << i
 		}
 	}
-	apart := pairsApart(data[:2*words], s, steady)
+	apart := pairsApart(data, s, steady)
 	matchLines(lines[:], apart[:])
 	return lines
 }
@@ -94,7 +94,7 @@ func pairsApart(data []byte, s *Survey, steady uint16) (apart [16]uint16) {
 		for i := 0; i < len(s.Blocks) && met != 0xFFFF; i++ {
 			if kind := s.Blocks[i].Kind; kind != BlankFF && kind != Blank00 {
 				from, to := s.Span(i)
-				met |= rotationApart(data[from:min(to, len(data))], r)
+				met |= rotationApart(data[from:to], r)
 			}
 		}
 		for k := range apart {
@@ -107,7 +107,7 @@ func pairsApart(data []byte, s *Survey, steady uint16) (apart [16]uint16) {
 	return apart
 }
 
-// rotationApart returns in bit k whether line k differs from line k-r in any word of data.
+// rotationApart returns in bit k whether line k differs from line k-r in any whole word of data.
 func rotationApart(data []byte, r int) uint16 {
 	const lanes = 0x0001_0001_0001_0001
 	keep := uint64(0xFFFF<<r&0xFFFF) * lanes

@@ -108,6 +108,10 @@ func TestLateDifference(t *testing.T) {
 		assert.Equal(t, 2, s.X16[0].SameAs)
 		assert.Equal(t, -1, s.X16[4].SameAs, "differs from D0 and D2 at %X", at)
 	}
+	content := withDataLines(noise(64<<10, 1), func(w uint16) uint16 { return w&^2 | w&1<<1 })
+	assert.Equal(t, 1, Take(content, nil).X16[0].SameAs)
+	copy(content[4096:], bytes.Repeat([]byte{0x01}, 256))
+	assert.Equal(t, -1, Take(content, nil).X16[0].SameAs, "differs from D1 in a block of one repeated byte alone")
 }
 
 func TestOddLengthHasNoHalfWord(t *testing.T) {
