@@ -19,18 +19,22 @@ func entropy(logs float64, n int) float64 {
 	return math.Log2(float64(n)) - logs/float64(n)
 }
 
-// Entropy returns the Shannon entropy of the whole dump in bits per byte, 0 to 8: how evenly it uses the byte values, in
-// whatever order. An empty dump has entropy 0.
-func (s *Survey) Entropy() float64 {
-	logs := 0.0
-	for _, count := range s.Histogram {
-		if count == s.Size {
-			return 0
-		}
+// Entropy returns the Shannon entropy in bits per byte, 0 to 8, of bytes of which each value occurs counts times: how
+// evenly they use the byte values, in whatever order. No bytes have entropy 0.
+func Entropy(counts *[256]int) float64 {
+	logs, n := 0.0, 0
+	for _, count := range counts {
 		logs += countLog(count)
+		n += count
 	}
-	return entropy(logs, s.Size)
+	if n == 0 {
+		return 0
+	}
+	return max(0, entropy(logs, n)) // rounding may leave less than nothing
 }
+
+// Entropy returns the Shannon entropy of the whole dump in bits per byte, 0 to 8. An empty dump has entropy 0.
+func (s *Survey) Entropy() float64 { return Entropy(&s.Histogram) }
 
 // A random is the entropy, in bits per byte, that random bytes of one length have: less than 8, since chance does not use
 // all values equally often.
@@ -62,18 +66,4 @@ func randomBytes(n int) random {
 		mean:      entropy(256*logs/total, n),
 		deviation: math.Sqrt(2*255) / (2 * float64(n) * math.Ln2),
 	}
-}
-
-// Entropy returns the Shannon entropy, in bits per byte from 0 to 8, of bytes that occur as often as counts says. No
-// bytes at all have entropy 0.
-func Entropy(counts *[256]int) float64 {
-	logs, n := 0.0, 0
-	for _, count := range counts {
-		logs += countLog(count)
-		n += count
-	}
-	if n == 0 {
-		return 0
-	}
-	return max(0, math.Log2(float64(n))-logs/float64(n))
 }
