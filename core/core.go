@@ -174,16 +174,31 @@ func stretch(from, to, size int) (int, int) {
 	return min(max(from, 0), to), to
 }
 
-// Place returns where in the arranged image the byte at a stored offset stands, or -1 when it is in another lane.
-func (b *Bench) Place(id, arrangement string, offset int) (int, error) {
+// Place returns the stretch of the arranged image that holds the stored bytes from one offset to another, the last not
+// included; it is empty when all of them are in another lane.
+func (b *Bench) Place(id, arrangement string, from, to int) (dump.Range, error) {
 	stored, a, err := b.image(id, arrangement)
-	if err != nil || offset < 0 || offset >= len(stored) {
-		return -1, err
+	if err != nil {
+		return dump.Range{}, err
 	}
-	if j, ok := a.Place(offset, len(stored)); ok {
-		return j, nil
+	from, to = stretch(from, to, len(stored))
+	var places dump.Range
+	// Bytes change places within a few of their neighbours, so the ends of the stretch decide.
+	const ends = 64
+	for offset := from; offset < to; offset++ {
+		if offset == from+ends && to-ends > offset {
+			offset = to - ends
+		}
+		j, ok := a.Place(offset, len(stored))
+		switch {
+		case !ok:
+		case places.Len() == 0:
+			places = dump.Range{From: j, To: j + 1}
+		default:
+			places = dump.Range{From: min(places.From, j), To: max(places.To, j+1)}
+		}
 	}
-	return -1, nil
+	return places, nil
 }
 
 // Hits are the matches of a search: offsets in the arranged image.

@@ -80,9 +80,9 @@ func content(args []js.Value) (any, error) {
 	return array, nil
 }
 
-// place takes a dump's id, an arrangement's and a stored offset.
+// place takes a dump's id, an arrangement's and a stretch of the stored bytes; it returns a dump.Range as JSON.
 func place(args []js.Value) (any, error) {
-	return bench.Place(args[0].String(), args[1].String(), args[2].Int())
+	return jsonOr(bench.Place(args[0].String(), args[1].String(), args[2].Int(), args[3].Int()))
 }
 
 // find takes a dump's id, an arrangement's, "text" or "hex", and the pattern; it returns core.Hits as JSON.

@@ -71,12 +71,12 @@ export class BytesView {
 		if (!dump || !this.#client) {
 			return;
 		}
-		const places = await Promise.all([from, to - 1].map((offset) => this.#client?.place(dump.id, dump.arrangement, offset) ?? -1));
-		if (places.includes(-1)) {
+		let place = await this.#client.place(dump.id, dump.arrangement, from, to);
+		if (place.from === place.to) {
 			await this.#arrange("stored"); // those bytes are in another lane than the one in view
-			places.splice(0, 2, from, to - 1);
+			place = { from, to };
 		}
-		this.grid.select(Math.min(...places), Math.max(...places) + 1);
+		this.grid.select(place.from, place.to);
 		document.getElementById("bytes-section")?.scrollIntoView({ block: "nearest" });
 		this.grid.scroller.focus({ preventScroll: true });
 	}

@@ -140,14 +140,16 @@ export class Lunette {
 	}
 
 	/**
-	 * Returns where in the arranged image the byte at a stored offset stands, or -1 when it is in another lane.
+	 * Returns the stretch of the arranged image that holds the stored bytes from one offset to another; from and to are
+	 * equal when all of them are in another lane.
 	 * @param {string} id
 	 * @param {string} arrangement
-	 * @param {number} offset
-	 * @returns {Promise<number>}
+	 * @param {number} from
+	 * @param {number} to
+	 * @returns {Promise<{from: number, to: number}>}
 	 */
-	place(id, arrangement, offset) {
-		return this.#call("place", { id, arrangement, offset });
+	place(id, arrangement, from, to) {
+		return this.#call("place", { id, arrangement, from, to });
 	}
 
 	/**
@@ -229,10 +231,11 @@ export class Lunette {
 		const worker = startWorker();
 		this.#worker = worker;
 		await new Promise((resolve, reject) => {
-			worker.onmessage = ({ data }) => this.#hear(data, resolve, reject);
+			// A worker that was given up may still have had something to say.
+			worker.onmessage = ({ data }) => worker === this.#worker && this.#hear(data, resolve, reject);
 			worker.onerror = (event) => reject(new Error(event.message || "the worker could not be started"));
 		});
-		worker.onerror = (event) => this.#lost(event.message);
+		worker.onerror = (event) => worker === this.#worker && this.#lost(event.message);
 	}
 
 	/**
@@ -278,6 +281,7 @@ export class Lunette {
 	/** @param {string} reason */
 	#lost(reason) {
 		this.#worker?.terminate();
+		this.#worker = undefined;
 		const waiting = [...this.#waiting.values()];
 		this.#waiting.clear();
 		this.ready = this.#restart(reason);

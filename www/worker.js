@@ -5,6 +5,9 @@ import "./built/wasm_exec.js";
 /** What the core offers; wasm/main.go sets it. @type {Record<string, (...args: any[]) => any>} */
 let core;
 
+/** The running Go program. @type {{exited: boolean, importObject: any, run(instance: WebAssembly.Instance): Promise<void>}} */
+let go;
+
 const post = (/** @type {any} */ message, /** @type {Transferable[]} */ transfer = []) =>
 	/** @type {any} */ (self).postMessage(message, transfer);
 
@@ -43,7 +46,7 @@ async function unpacked(stream) {
 
 /** @param {WebAssembly.Module | undefined} module  the compiled core, when an earlier worker had it */
 async function start(module) {
-	const go = new /** @type {any} */ (globalThis).Go();
+	go = new /** @type {any} */ (globalThis).Go();
 	const { instance, module: compiled } = module
 		? { instance: await WebAssembly.instantiate(module, go.importObject), module }
 		: await WebAssembly.instantiateStreaming(fetchCore(), go.importObject);
@@ -100,7 +103,7 @@ const calls = {
 	arrangements: () => JSON.parse(core.arrangements()),
 	size: ({ id, arrangement }) => core.size(id, arrangement),
 	bytes: ({ id, arrangement, from, to }) => core.bytes(id, arrangement, from, to),
-	place: ({ id, arrangement, offset }) => core.place(id, arrangement, offset),
+	place: ({ id, arrangement, from, to }) => JSON.parse(core.place(id, arrangement, from, to)),
 	find: async ({ id, arrangement, kind, pattern }, host) => JSON.parse(await core.find(id, arrangement, kind, pattern, host)),
 	sums: async (args, host) =>
 		JSON.parse(await core.sums(args.id, args.arrangement, args.from, args.to, await browserDigests(args), host)),
@@ -144,6 +147,9 @@ function hostOf(number) {
 async function answer({ number, call, args }) {
 	try {
 		const result = await calls[call](args, hostOf(number));
+		if (go.exited) {
+			return; // what the core returned while it ended means nothing; start tells that it is lost
+		}
 		post({ kind: "result", number, result }, result instanceof Uint8Array ? [result.buffer] : []);
 	} catch (error) {
 		const reason = error instanceof Error ? error.message : String(error);

@@ -95,7 +95,8 @@ func (t *trial) explanation(digits string) Explanation {
 
 // matches returns the hits, the likeliest first. The byte orders that give a sum the same value are one match, and a sum
 // of the whole that 00 at the end does not change is not matched again with and without it.
-func (t *trial) matches() (matches []Match) {
+func (t *trial) matches() []Match {
+	matches := []Match{}
 	type key struct {
 		row      int
 		span     span
