@@ -1,0 +1,174 @@
+package marks
+
+import "slices"
+
+// A Match is byte lanes that belong together: joined in this order, byte by byte, they are code; joined otherwise they
+// are not.
+type Match struct {
+	Lanes []int // indexes into the lanes offered: the lane of address 0 first, as the CPU sees the image
+	Code  Code  // what the joined image holds, in the order given by Lanes; Order is as stored but for mirrored bits
+	Votes int   // windows of the joined image that say so
+	Next  int   // windows that say so for the next best joining that uses one of these lanes
+}
+
+const (
+	laneWindows  = 12 // windows of a joined image that are looked at
+	quadWindows  = 6
+	mostForQuads = 8 // lanes; the ways to take four of more of them are too many
+)
+
+// MatchLanes finds the lanes that belong together, two of a 16-bit bus or four of a 32-bit bus, among any number of dumps.
+// Only dumps of the same length are put together. A match is returned when at least two windows of the joined image say
+// the same and no other joining that shares a lane comes near; each lane is in one match at most. Lanes that hold no code
+// of a known family are never matched.
+func MatchLanes(lanes [][]byte) []Match {
+	m := &matcher{lanes: lanes, finder: newFinder(nil)}
+	for i := range lanes {
+		for j := i + 1; j < len(lanes); j++ {
+			m.try([]int{i, j}, laneWindows)
+		}
+	}
+	if len(lanes) <= mostForQuads {
+		m.tryQuads()
+	}
+	return m.accepted()
+}
+
+// A joining is one way to put lanes together, with the votes for its best claim.
+type joining struct {
+	lanes []int
+	claim claim
+	votes int
+	score float64
+}
+
+type matcher struct {
+	lanes    [][]byte
+	finder   *finder
+	joinings []joining
+	joined   []byte
+}
+
+// try joins some lanes and notes every claim that windows make. The four readings of a joined image cover the two orders of
+// two lanes, and four of the 24 of four.
+func (m *matcher) try(lanes []int, windows int) {
+	size := len(m.lanes[lanes[0]])
+	for _, i := range lanes {
+		if len(m.lanes[i]) != size {
+			return
+		}
+	}
+	piece := window / len(lanes)
+	pieces := size / piece
+	if pieces == 0 {
+		piece, pieces = size, 1
+	}
+	if piece*len(lanes) < least {
+		return
+	}
+	f := m.finder
+	f.fine = map[claim]*vote{}
+	for w := range min(windows, pieces) {
+		at := w * pieces / min(windows, pieces) * piece
+		m.joined = m.joined[:0]
+		for k := at; k < at+piece; k++ {
+			for _, i := range lanes {
+				m.joined = append(m.joined, m.lanes[i][k])
+			}
+		}
+		f.data = m.joined
+		f.lookPlain(0, len(m.joined)&^3)
+	}
+	for key, v := range f.fine {
+		m.joinings = append(m.joinings, joining{slices.Clone(lanes), key, v.windows, v.best})
+	}
+}
+
+func (m *matcher) tryQuads() {
+	n := len(m.lanes)
+	for a := range n {
+		for b := a + 1; b < n; b++ {
+			for c := b + 1; c < n; c++ {
+				for d := c + 1; d < n; d++ {
+					for _, rest := range [][3]int{{b, c, d}, {b, d, c}, {c, b, d}, {c, d, b}, {d, b, c}, {d, c, b}} {
+						m.try([]int{a, rest[0], rest[1], rest[2]}, quadWindows)
+					}
+				}
+			}
+		}
+	}
+}
+
+// accepted takes the joinings with most votes as long as nothing that shares a lane comes near.
+func (m *matcher) accepted() []Match {
+	slices.SortStableFunc(m.joinings, func(a, b joining) int {
+		if a.votes != b.votes {
+			return b.votes - a.votes
+		}
+		return slices.Compare(a.lanes, b.lanes)
+	})
+	var matches []Match
+	used := make([]bool, len(m.lanes))
+	for n, j := range m.joinings {
+		free := !slices.ContainsFunc(j.lanes, func(i int) bool { return used[i] })
+		if !free {
+			continue
+		}
+		next := 0
+		for k, other := range m.joinings {
+			if k == n || kin(other.claim.family, j.claim.family) && slices.Equal(other.lanes, j.lanes) {
+				continue
+			}
+			if slices.ContainsFunc(other.lanes, func(i int) bool { return slices.Contains(j.lanes, i) }) {
+				next = max(next, other.votes)
+			}
+		}
+		strong := j.votes >= 2 || j.votes == 1 && j.score >= 2*needed(window)
+		if !strong || j.votes < 3*next {
+			continue
+		}
+		order, ok := m.ordered(j)
+		if !ok {
+			continue
+		}
+		for _, i := range order {
+			used[i] = true
+		}
+		matches = append(matches, Match{Lanes: order, Code: m.codeOf(order), Votes: j.votes, Next: next})
+	}
+	return matches
+}
+
+// ordered returns the lanes of a joining in the order of the CPU's addresses.
+func (m *matcher) ordered(j joining) (lanes []int, ok bool) {
+	orders := ordersOf(j.claim)
+	if len(orders) > 1 {
+		// Both byte orders are possible; readable text decides, else the order that is commoner, unless it would need the
+		// halves of two lanes exchanged.
+		text := FindText(m.join(j.lanes))
+		if text.Sure >= Strong && slices.Contains(orders, text.Order) {
+			orders[0] = text.Order
+		}
+	}
+	x := slices.Index(arrangementOf[:], orders[0])
+	if x&^(len(j.lanes)-1) != 0 {
+		return nil, false // two lanes cannot exchange the halves of a long
+	}
+	for k := range j.lanes {
+		lanes = append(lanes, j.lanes[k^x])
+	}
+	return lanes, true
+}
+
+func (m *matcher) join(lanes []int) []byte {
+	size := len(m.lanes[lanes[0]])
+	joined := make([]byte, 0, size*len(lanes))
+	for k := range size {
+		for _, i := range lanes {
+			joined = append(joined, m.lanes[i][k])
+		}
+	}
+	return joined
+}
+
+func (m *matcher) codeOf(lanes []int) Code { return FindCode(m.join(lanes), nil) }
