@@ -84,6 +84,9 @@ export class ByteGrid {
 	#fit() {
 		const width = this.probe.offsetWidth / 20; // of a character
 		const room = this.scroller.clientWidth;
+		if (room === 0) {
+			return; // not on the page yet
+		}
 		const offsets = Math.max(6, address(Math.max(0, this.#image.size - 1)).length);
 		const needs = (/** @type {number} */ columns) => (offsets + 2 + columns * 3 + 2 + columns) * width + 10;
 		this.#columns = [16, 8, 4].find((columns) => needs(columns) <= room) ?? 4;
