@@ -127,7 +127,7 @@ func (f *finder) shifted() Code {
 	for shift := 1; shift < 4 && shift < len(f.data); shift++ {
 		data := f.data[shift:]
 		g := newFinder(data)
-		g.judge, g.one, g.pool, g.room = f.judge, f.one, f.pool, f.room
+		g.judge, g.one, g.pool, g.side, g.room = f.judge, f.one, f.pool, f.side, f.room
 		for at := 0; at < len(data); at += stride {
 			if n := min(window, len(data)-at); n >= 1024 {
 				g.lookPlain(at, n)
@@ -165,5 +165,9 @@ func (f *finder) lookPlain(at, n int) {
 	}
 	f.looked++
 	f.one.countMarks(f.data, at, n, 0, plain, f.room)
-	f.note(f.fine, f.judge.weigh(f.one), f.one, Range{at, at + n})
+	v := f.judge.weigh(f.one)
+	if v.sure && f.standsBetter(v, at, n) {
+		v.sure = false
+	}
+	f.note(f.fine, v, f.one, Range{at, at + n})
 }

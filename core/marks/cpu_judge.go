@@ -112,6 +112,22 @@ func newJudge() *judge {
 	return j
 }
 
+// scoreOf returns the best score of a family in the readings from..to-1.
+func (j *judge) scoreOf(t *tally, family, from, to int) (best float64) {
+	b := book()
+	j.bg.set(t)
+	for x := from; x < to; x++ {
+		score := 0.0
+		for _, n := range t.touched[x] {
+			if r := &b.rules[n]; r.family == family {
+				score += surprise(float64(t.hits[x][n]), j.bg.expected(r, t.n, x))
+			}
+		}
+		best = max(best, score)
+	}
+	return best
+}
+
 // weigh judges a tally.
 func (j *judge) weigh(t *tally) verdict {
 	b := book()

@@ -79,7 +79,6 @@ var marks68000 = []mark{
 	{"48E7..30", "MOVEM.L regs,-(A7)"},
 	{"48E7..20", "MOVEM.L regs,-(A7)"},
 	{"4CDF..0C", "MOVEM.L (A7)+,regs"},
-	{"4CEE....FF", "MOVEM.L -n(A6),regs"},
 	{"4BFB0170", "LEA (d32,PC),A5 (68020)"},
 	{"B28.6...", "CMP.L An/Dn,D1 ; Bcc"},
 	{"B08.6...", "CMP.L Rn,D0 ; Bcc"},

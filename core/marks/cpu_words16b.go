@@ -255,7 +255,6 @@ var marksAVR = []mark{
 	{"90.F9508", "POP ; RET"},
 	{"91.F9508", "POP ; RET"},
 	{"CF..940.", "RJMP backward ; CALL"},
-	{"940E......", "CALL"},
 	{"2.002.11", "CLR ; CLR"},
 	{"27..27..", "CLR ; CLR"},
 	{"1BAA1BBB", "SUB r26 ; SUB r27"},
