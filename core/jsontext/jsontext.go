@@ -14,22 +14,13 @@ import (
 
 // Of returns value as JSON. It takes booleans, strings, integers, floats, and structs, pointers, slices, arrays and maps
 // with string keys made of these; struct fields are named and left out by their json tags, and structs with a MarshalText
-// method (encoding.TextMarshaler) are what it returns. Any other kind is a
-// programmer's mistake and panics. Bytes that are not UTF-8 become U+FFFD.
+// method (encoding.TextMarshaler) are what it returns. Any other kind is a programmer's mistake and panics. Bytes that are
+// not UTF-8 become U+FFFD.
 func Of(value any) []byte {
 	return appendValue(nil, reflect.ValueOf(value))
 }
 
-// A textMarshaler writes itself as a string; errors are not expected, as with every value that is already in memory.
-type textMarshaler interface{ MarshalText() ([]byte, error) }
-
 func appendValue(b []byte, v reflect.Value) []byte {
-	if v.Kind() == reflect.Struct {
-		if text, ok := v.Interface().(textMarshaler); ok {
-			written, _ := text.MarshalText()
-			return appendString(b, string(written))
-		}
-	}
 	switch v.Kind() {
 	case reflect.Bool:
 		return strconv.AppendBool(b, v.Bool())
@@ -52,9 +43,9 @@ func appendValue(b []byte, v reflect.Value) []byte {
 		if v.IsNil() {
 			return append(b, "null"...)
 		}
-		return appendList(b, v)
+		return appendSlice(b, v)
 	case reflect.Array:
-		return appendList(b, v)
+		return appendList(b, v.Len(), func(b []byte, i int) []byte { return appendValue(b, v.Index(i)) })
 	case reflect.Map:
 		return appendMap(b, v)
 	case reflect.Struct:
@@ -73,13 +64,27 @@ func appendFloat(b []byte, f float64, bitSize int) []byte {
 	return append(b, strings.Replace(text, "e-0", "e-", 1)...)
 }
 
-func appendList(b []byte, v reflect.Value) []byte {
+// appendSlice knows the lists that have an entry for each block of a dump, which are most of a report; to look at every
+// entry through package reflect takes several times as long.
+func appendSlice(b []byte, v reflect.Value) []byte {
+	switch list := v.Interface().(type) {
+	case []string:
+		return appendList(b, len(list), func(b []byte, i int) []byte { return appendString(b, list[i]) })
+	case []uint32:
+		return appendList(b, len(list), func(b []byte, i int) []byte { return strconv.AppendUint(b, uint64(list[i]), 10) })
+	case []float32:
+		return appendList(b, len(list), func(b []byte, i int) []byte { return appendFloat(b, float64(list[i]), 32) })
+	}
+	return appendList(b, v.Len(), func(b []byte, i int) []byte { return appendValue(b, v.Index(i)) })
+}
+
+func appendList(b []byte, n int, appendEntry func(b []byte, i int) []byte) []byte {
 	b = append(b, '[')
-	for i := range v.Len() {
+	for i := range n {
 		if i > 0 {
 			b = append(b, ',')
 		}
-		b = appendValue(b, v.Index(i))
+		b = appendEntry(b, i)
 	}
 	return append(b, ']')
 }
@@ -101,68 +106,54 @@ func appendMap(b []byte, v reflect.Value) []byte {
 	return append(b, '}')
 }
 
-func appendStruct(b []byte, v reflect.Value) []byte {
-	b = append(b, '{')
-	first := true
-	for i := range v.NumField() {
-		field := v.Type().Field(i)
-		name, option, _ := strings.Cut(field.Tag.Get("json"), ",")
-		if !field.IsExported() || name == "-" || option == "omitempty" && isEmpty(v.Field(i)) {
-			continue
-		}
-		if name == "" {
-			name = field.Name
-		}
-		if !first {
-			b = append(b, ',')
-		}
-		first = false
-		b = append(appendString(b, name), ':')
-		b = appendValue(b, v.Field(i))
-	}
-	return append(b, '}')
-}
-
-// isEmpty is what the omitempty option of encoding/json leaves out.
-func isEmpty(v reflect.Value) bool {
-	switch v.Kind() {
-	case reflect.String, reflect.Slice, reflect.Map, reflect.Array:
-		return v.Len() == 0
-	case reflect.Struct:
-		return false
-	}
-	return v.IsZero()
-}
-
 func appendString(b []byte, s string) []byte {
-	const hexDigits = "0123456789abcdef"
 	b = append(b, '"')
-	for i := 0; i < len(s); {
-		r, size := utf8.DecodeRuneInString(s[i:])
-		switch {
-		case r == utf8.RuneError && size == 1:
-			b = append(b, `\ufffd`...)
-		case r == '"' || r == '\\':
-			b = append(b, '\\', byte(r))
-		case r == '\n':
-			b = append(b, `\n`...)
-		case r == '\r':
-			b = append(b, `\r`...)
-		case r == '\t':
-			b = append(b, `\t`...)
-		case r == '\b':
-			b = append(b, `\b`...)
-		case r == '\f':
-			b = append(b, `\f`...)
-		case r < 0x20 || r == '<' || r == '>' || r == '&':
-			b = append(b, '\\', 'u', '0', '0', hexDigits[r>>4], hexDigits[r&15])
-		case r == '\u2028' || r == '\u2029':
-			b = append(b, `\u202`...)
-			b = append(b, hexDigits[r&15])
-		default:
-			b = append(b, s[i:i+size]...)
+	for {
+		n := plain(s)
+		b = append(b, s[:n]...)
+		s = s[n:]
+		if s == "" {
+			return append(b, '"')
 		}
-		i += size
+		r, size := utf8.DecodeRuneInString(s)
+		b = appendRune(b, r, s[:size])
+		s = s[size:]
 	}
-	return append(b, '"')
+}
+
+// plain returns how many of the first bytes of s are ASCII and written as they are.
+func plain(s string) int {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c >= utf8.RuneSelf || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&' {
+			return i
+		}
+	}
+	return len(s)
+}
+
+// appendRune writes a rune of a string, of which s is what stands there: escaped where it must be, or where it would mean
+// something in HTML or JavaScript.
+func appendRune(b []byte, r rune, s string) []byte {
+	const hexDigits = "0123456789abcdef"
+	switch {
+	case r == utf8.RuneError && len(s) == 1:
+		return append(b, `\ufffd`...)
+	case r == '"' || r == '\\':
+		return append(b, '\\', byte(r))
+	case r == '\n':
+		return append(b, `\n`...)
+	case r == '\r':
+		return append(b, `\r`...)
+	case r == '\t':
+		return append(b, `\t`...)
+	case r == '\b':
+		return append(b, `\b`...)
+	case r == '\f':
+		return append(b, `\f`...)
+	case r < 0x20 || r == '<' || r == '>' || r == '&':
+		return append(b, '\\', 'u', '0', '0', hexDigits[r>>4], hexDigits[r&15])
+	case r == '\u2028' || r == '\u2029':
+		return append(b, '\\', 'u', '2', '0', '2', hexDigits[r&15])
+	}
+	return append(b, s...)
 }
