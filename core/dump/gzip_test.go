@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"lunette/core/internal/outside"
+	"lunette/core/outside"
 )
 
 // gzipped packs content by Go's compress/gzip.

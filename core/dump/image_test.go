@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"lunette/core/internal/outside"
+	"lunette/core/outside"
 )
 
 // objcopy runs binutils' objcopy on data as a file and returns the file it makes.

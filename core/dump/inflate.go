@@ -1,10 +1,7 @@
 package dump
 
 import (
-	"bytes"
-	"compress/flate"
-	"io"
-
+	"lunette/core/inflate"
 	"lunette/core/words"
 )
 
@@ -17,58 +14,38 @@ const deflateMost = 1032
 // It stops with an error before more than MaxBytes have come out, MaxText if they read as records, or more than the
 // loader has room for: what it allocates stays in proportion to these.
 func (l *loader) inflate(out, data []byte, from, declared int, format Format) ([]byte, int, *FormatError) {
-	packed := data[from:]
-	source := bytes.NewReader(packed)
-	l.openStream(source)
-	limit := min(MaxBytes, l.room)
-	if len(out) > limit { // text that earlier members of a gzip file began
-		limit = min(MaxText, l.room)
+	var (
+		packed = data[from:]
+		before = len(out) // text that earlier members of a gzip file began may be beyond the first limit
+		limit  = min(MaxBytes, l.room)
+		most   = min(MaxText, l.room)
+	)
+	if before > limit {
+		limit = most
 	}
 	if out == nil {
-		out = make([]byte, 0, min(declared, deflateMost*len(packed), limit)+1) // one more shows the end
+		out = make([]byte, 0, min(declared, deflateMost*len(packed), limit))
 	}
-	for {
-		if len(out) == cap(out) {
-			out = withRoom(out, min(2*len(out)+1, limit+1))
-		}
-		n, err := l.stream.Read(out[len(out):min(cap(out), limit+1)])
-		out = out[:len(out)+n]
-		at := from + len(packed) - source.Len()
-		if len(out) > limit {
-			if _, isText := recordText(out); !isText || limit >= min(MaxText, l.room) {
-				return nil, at, l.tooMuch(limit, at-from, len(packed), at, format)
-			}
-			limit = min(MaxText, l.room)
-		}
-		switch err {
-		case nil:
-		case io.EOF:
-			return out, at, nil
-		case io.ErrUnexpectedEOF:
-			return nil, at, wrongAt(format, at, "the packed data breaks off here, after {} came out; get the file again",
-				words.Plural(len(out), "byte"))
-		default: // flate.CorruptInputError; nothing else comes from memory
-			return nil, at, wrongAt(format, at, "the packed data is damaged here, after {} came out; get the file again",
-				words.Plural(len(out), "byte"))
+	out, used, err := inflate.Append(out, packed, limit-before)
+	if err == inflate.ErrTooLong && limit < most {
+		if _, isText := recordText(out); isText { // once more, in the same memory; a file comes here once
+			limit = most
+			out, used, err = inflate.Append(out[:before], packed, limit-before)
 		}
 	}
-}
-
-// openStream begins a deflate stream, with the tables and the window of the last one: a gzip file may hold millions.
-func (l *loader) openStream(source *bytes.Reader) {
-	if l.stream == nil {
-		l.stream = flate.NewReader(source)
-		return
+	at := from + used
+	switch err {
+	case nil:
+		return out, at, nil
+	case inflate.ErrTooLong:
+		return nil, at, l.tooMuch(limit, used, len(packed), at, format)
+	case inflate.ErrTruncated:
+		return nil, at, wrongAt(format, at, "the packed data breaks off here, after {} came out; get the file again",
+			words.Plural(len(out), "byte"))
+	default: // inflate.ErrDamaged
+		return nil, at, wrongAt(format, at, "the packed data is damaged here, after {} came out; get the file again",
+			words.Plural(len(out), "byte"))
 	}
-	_ = l.stream.(flate.Resetter).Reset(source, nil) // always nil; every reader of compress/flate has Reset
-}
-
-// withRoom returns out with room for size bytes in all, moved if need be.
-func withRoom(out []byte, size int) []byte {
-	if size <= cap(out) {
-		return out
-	}
-	return append(make([]byte, 0, size), out...)
 }
 
 // tooMuch says that unpacking stopped at a limit, and how far it got.

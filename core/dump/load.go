@@ -3,7 +3,6 @@ package dump
 import (
 	"bytes"
 	"encoding/binary"
-	"io"
 	"slices"
 	"strings"
 
@@ -37,8 +36,7 @@ func Load(name string, data []byte) ([]Dump, error) {
 type loader struct {
 	dumps    []Dump
 	problems Errors
-	room     int           // bytes that may still be unpacked or laid out
-	stream   io.ReadCloser // the last deflate stream, to be used again
+	room     int // bytes that may still be unpacked or laid out
 }
 
 // A file is what is looked at: the file that was opened, or something unpacked from it.

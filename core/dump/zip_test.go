@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"lunette/core/internal/outside"
+	"lunette/core/outside"
 )
 
 // zipped packs files by Go's archive/zip, given as names and contents in turn.
