@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"lunette/core/internal/outside"
+	"lunette/core/outside"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

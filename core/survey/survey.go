@@ -14,12 +14,12 @@ package survey
 
 // Limits of what a Survey lists. What is counted has no limit.
 const (
-	MaxBlocks    = 1024 // blocks of one dump: its size is chosen so that there are no more
-	MinBlockSize = 256  // bytes: the entropy of fewer says little
-	MaxRuns      = 256  // runs of one repeated byte listed
-	MinRun       = 32   // bytes: a shorter run of one repeated byte is content
-	MaxTexts     = 200  // texts listed
-	MinText      = 6    // bytes: a shorter printable run is more likely chance than text
+	MaxBlocks    = 512 // blocks of one dump: its size is chosen so that there are no more
+	MinBlockSize = 256 // bytes: the entropy of fewer says little
+	MaxRuns      = 256 // runs of one repeated byte listed
+	MinRun       = 32  // bytes: a shorter run of one repeated byte is content
+	MaxTexts     = 200 // texts listed
+	MinText      = 6   // bytes: a shorter printable run is more likely chance than text
 )
 
 // A Survey is what Take counts in a dump.

@@ -12,14 +12,14 @@ import (
 
 func TestBlockSize(t *testing.T) {
 	for _, c := range []struct{ want, size int }{
-		{256, 0}, {256, 1}, {256, 256 << 10}, {512, 256<<10 + 1}, {512, 512 << 10}, {4096, 4 << 20}, {65536, 64 << 20},
+		{256, 0}, {256, 1}, {256, 128 << 10}, {512, 128<<10 + 1}, {1024, 512 << 10}, {8192, 4 << 20}, {128 << 10, 64 << 20},
 	} {
 		assert.Equal(t, c.want, blockSize(c.size), "%d bytes", c.size)
 	}
-	s := Take(noise(256<<10+1, 1), nil)
-	require.Len(t, s.Blocks, 513)
-	from, to := s.Span(512)
-	assert.Equal(t, []int{256 << 10, 256<<10 + 1}, []int{from, to}, "the last block is one byte")
+	s := Take(noise(128<<10+1, 1), nil)
+	require.Len(t, s.Blocks, 257)
+	from, to := s.Span(256)
+	assert.Equal(t, []int{128 << 10, 128<<10 + 1}, []int{from, to}, "the last block is one byte")
 }
 
 // TestProgress holds that progress is called about every 256 KiB, rises and ends at the dump's size.
