@@ -20,13 +20,21 @@ import (
 // stay responsive can pause in it.
 type Host interface{ Progress(share float64) }
 
-// Inspect returns the report about d. known holds digests that the host has computed already, by their sum's id, in
-// lower-case hex; the rest is computed here. host may be nil.
-func Inspect(d dump.Dump, known sums.Known, host Host) report.Report {
+// Digests returns digests of a dump that are computed elsewhere, and waits for them: a host may have them computed while
+// the rest of the report is made.
+type Digests func() sums.Known
+
+// Inspect returns the report about d. It calls digests once, when all but the sums is known, and computes those that are
+// not among them. digests and host may be nil.
+func Inspect(d dump.Dump, digests Digests, host Host) report.Report {
 	// The sums take about three times as long as the survey.
 	const surveyShare = 0.25
 	size := len(d.Bytes)
 	counted := survey.Take(d.Bytes, tell(host, size, 0, surveyShare))
+	var known sums.Known
+	if digests != nil {
+		known = digests()
+	}
 	checksums := sums.All(d.Bytes, known, tell(host, size, surveyShare, 1))
 	return report.Of(d, counted, checksums)
 }
@@ -66,6 +74,21 @@ type Info struct {
 func (b *Bench) Open(source, name string, data []byte) Loaded {
 	dumps, err := dump.Load(name, data)
 	return b.put(source, dumps, err)
+}
+
+// OpenOne puts the dump in a file on the bench and returns its id. A file with none or with several is an error, and none
+// of them stays open.
+func (b *Bench) OpenOne(source, name string, data []byte) (id string, err error) {
+	loaded := b.Open(source, name, data)
+	if len(loaded.Dumps) == 1 {
+		return loaded.Dumps[0].ID, nil
+	}
+	b.Close(source)
+	if len(loaded.Problems) > 0 {
+		return "", errors.New(loaded.Problems[0])
+	}
+	return "", errors.New(words.Fill("{} holds {} dumps; open it and ask for the report of each", name,
+		strconv.Itoa(len(loaded.Dumps))))
 }
 
 // OpenText puts the dump in a pasted text on the bench.
@@ -109,12 +132,12 @@ func (b *Bench) Close(source string) {
 }
 
 // Inspect returns the report about an open dump.
-func (b *Bench) Inspect(id string, known sums.Known, host Host) (report.Report, error) {
+func (b *Bench) Inspect(id string, digests Digests, host Host) (report.Report, error) {
 	d, ok := b.dumps[id]
 	if !ok {
 		return report.Report{}, errClosed
 	}
-	return Inspect(d, known, host), nil
+	return Inspect(d, digests, host), nil
 }
 
 var errClosed = errors.New("this dump is no longer open; open its file again")
@@ -153,14 +176,18 @@ func (b *Bench) Size(id, arrangement string) (int, error) {
 	return a.Len(len(stored)), err
 }
 
-// Bytes returns a copy of the arranged image from one offset to another, the last not included; a negative end means the
-// end of the image. Offsets beyond the image are cut to it.
+// Bytes returns the arranged image from one offset to another, the last not included; a negative end means the end of the
+// image. Offsets beyond the image are cut to it. As stored they are the bench's own bytes, which may be large, and not to
+// be changed; in any other arrangement they are a copy.
 func (b *Bench) Bytes(id, arrangement string, from, to int) ([]byte, error) {
 	stored, a, err := b.image(id, arrangement)
 	if err != nil {
 		return nil, err
 	}
 	from, to = stretch(from, to, a.Len(len(stored)))
+	if a == arrange.Stored {
+		return stored[from:to:to], nil
+	}
 	window := make([]byte, to-from)
 	a.Copy(window, stored, from)
 	return window, nil

@@ -8,15 +8,18 @@
 package main
 
 import (
+	"runtime"
 	"syscall/js"
 
 	"lunette/core"
 	"lunette/core/jsontext"
+	"lunette/core/sums"
 )
 
 func main() {
 	calls := map[string]any{
 		"load":         call(load),
+		"loadOne":      call(loadOne),
 		"loadText":     call(loadText),
 		"remove":       call(remove),
 		"report":       promise(inspect),
@@ -38,9 +41,25 @@ var bench = core.NewBench()
 
 // load takes a source id, a file name and the file's bytes; it returns core.Loaded as JSON.
 func load(args []js.Value) (any, error) {
-	data := make([]byte, args[2].Length())
-	js.CopyBytesToGo(data, args[2])
-	return asJSON(bench.Open(args[0].String(), args[1].String(), data))
+	return asJSON(bench.Open(args[0].String(), args[1].String(), received(args[2])))
+}
+
+// loadOne takes what load takes, of a file with one dump; it returns the dump's id.
+func loadOne(args []js.Value) (any, error) {
+	return bench.OpenOne(args[0].String(), args[1].String(), received(args[2]))
+}
+
+// received copies a Uint8Array. Before a large one it throws away what is no longer used: most likely that is a dump of the
+// same size, and memory that wasm has once taken it never gives back.
+func received(array js.Value) []byte {
+	const large = 1 << 20
+	size := array.Length()
+	if size >= large {
+		runtime.GC()
+	}
+	data := make([]byte, size)
+	js.CopyBytesToGo(data, array)
+	return data
 }
 
 // loadText takes a source id, a name and pasted text; it returns core.Loaded as JSON.
@@ -54,9 +73,10 @@ func remove(args []js.Value) (any, error) {
 	return nil, nil
 }
 
-// inspect takes a dump's id and the digests the host has computed; it returns a report as JSON.
+// inspect takes a dump's id and a promise of the digests that the browser computes; it returns a report as JSON.
 func inspect(args []js.Value, host core.Host) (any, error) {
-	return jsonOr(bench.Inspect(args[0].String(), texts(args[1]), host))
+	digests := func() sums.Known { return texts(await(args[1])) }
+	return jsonOr(bench.Inspect(args[0].String(), digests, host))
 }
 
 func arrangements([]js.Value) (any, error) {
@@ -90,10 +110,10 @@ func find(args []js.Value, host core.Host) (any, error) {
 	return jsonOr(bench.Find(args[0].String(), args[1].String(), args[2].String(), args[3].String(), host))
 }
 
-// checksums takes a dump's id, an arrangement's, a stretch of the arranged image and the digests the host has computed; it
-// returns a list of sums.Sum as JSON.
+// checksums takes a dump's id, an arrangement's, a stretch of the arranged image and a promise of the digests that the
+// browser computes; it returns a list of sums.Sum as JSON.
 func checksums(args []js.Value, host core.Host) (any, error) {
-	return jsonOr(bench.Sums(args[0].String(), args[1].String(), args[2].Int(), args[3].Int(), texts(args[4]), host))
+	return jsonOr(bench.Sums(args[0].String(), args[1].String(), args[2].Int(), args[3].Int(), texts(await(args[4])), host))
 }
 
 // explain takes a dump's id and a printed value; it returns a sums.Explanation as JSON.
@@ -163,16 +183,17 @@ func (h host) Progress(share float64) {
 	}
 }
 
-// await blocks this goroutine, not the worker, until the promise is settled.
-func await(promise js.Value) {
-	settled := make(chan struct{})
-	then := js.FuncOf(func(js.Value, []js.Value) any {
-		close(settled)
+// await blocks this goroutine, not the worker, until the promise is fulfilled, and returns what it holds. The promise must
+// not be rejected.
+func await(promise js.Value) js.Value {
+	fulfilled := make(chan js.Value, 1)
+	then := js.FuncOf(func(_ js.Value, args []js.Value) any {
+		fulfilled <- args[0]
 		return nil
 	})
 	defer then.Release()
 	promise.Call("then", then)
-	<-settled
+	return <-fulfilled
 }
 
 func jsError(err error) js.Value {

@@ -88,25 +88,19 @@ export class Lunette {
 	 * @returns {Promise<Report>}
 	 */
 	report(id) {
-		return this.#call("report", { id });
+		return this.#ask("report", { id });
 	}
 
 	/**
-	 * Returns the report of one dump without keeping it open.
-	 * @param {Uint8Array | ArrayBuffer} bytes
+	 * Returns the report of one dump without keeping it open. Where the worker ends meanwhile this fails with WorkerLost,
+	 * and the next worker does not get these bytes: they may be what ended it. They are the caller's to try again.
+	 * @param {Uint8Array | ArrayBuffer} bytes  are copied
 	 * @param {string} name
 	 * @returns {Promise<Report>}
 	 */
 	async inspect(bytes, name) {
-		const { source, dumps, problems } = await this.load(new Blob([/** @type {BlobPart} */ (bytes)]), name);
-		try {
-			if (dumps.length !== 1) {
-				throw new Error(problems[0] ?? `${name} holds ${dumps.length} dumps; load it and ask for the report of each`);
-			}
-			return await this.report(dumps[0].id);
-		} finally {
-			await this.remove(source);
-		}
+		const copy = bytes instanceof Uint8Array ? bytes.slice() : new Uint8Array(bytes.slice(0));
+		return this.#ask("inspect", { source: `i${++this.#opened}`, name, bytes: copy }, [copy.buffer]);
 	}
 
 	/**
@@ -114,7 +108,7 @@ export class Lunette {
 	 * @returns {Promise<ArrangementInfo[]>}
 	 */
 	arrangements() {
-		return this.#call("arrangements", {});
+		return this.#ask("arrangements", {});
 	}
 
 	/**
@@ -149,7 +143,7 @@ export class Lunette {
 	 * @returns {Promise<{from: number, to: number}>}
 	 */
 	place(id, arrangement, from, to) {
-		return this.#call("place", { id, arrangement, from, to });
+		return this.#ask("place", { id, arrangement, from, to });
 	}
 
 	/**
@@ -161,7 +155,7 @@ export class Lunette {
 	 * @returns {Promise<Hits>}
 	 */
 	find(id, arrangement, kind, pattern) {
-		return this.#call("find", { id, arrangement, kind, pattern });
+		return this.#ask("find", { id, arrangement, kind, pattern });
 	}
 
 	/**
@@ -173,7 +167,7 @@ export class Lunette {
 	 * @returns {Promise<Sum[]>}
 	 */
 	sums(id, arrangement, from, to) {
-		return this.#call("sums", { id, arrangement, from, to });
+		return this.#ask("sums", { id, arrangement, from, to });
 	}
 
 	/**
@@ -183,7 +177,7 @@ export class Lunette {
 	 * @returns {Promise<Explanation>}
 	 */
 	explain(id, value) {
-		return this.#call("explain", { id, value });
+		return this.#ask("explain", { id, value });
 	}
 
 	/** Makes the core panic, for the test of the restart. */
@@ -198,32 +192,46 @@ export class Lunette {
 	 */
 	async #add(call, file, name) {
 		const source = `s${++this.#opened}`;
-		const loaded = await this.#call(call, { source, name, file });
+		const loaded = await this.#ask(call, { source, name, file });
 		// Kept only now: a file that ends the worker must not be given to the next one.
 		this.#sources.set(source, { call, file, name });
 		return { ...loaded, source };
 	}
 
 	/**
+	 * Makes a call whose result is JSON and returns what that says.
 	 * @param {string} call
 	 * @param {Record<string, any>} args
+	 * @param {Transferable[]} [transfer]
 	 * @returns {Promise<any>}
 	 */
-	async #call(call, args) {
+	async #ask(call, args, transfer) {
+		return JSON.parse(await this.#call(call, args, transfer));
+	}
+
+	/**
+	 * Makes a call once a worker is ready, and returns its result as it is.
+	 * @param {string} call
+	 * @param {Record<string, any>} args
+	 * @param {Transferable[]} [transfer]  what of the arguments goes over to the worker and is lost here
+	 * @returns {Promise<any>}
+	 */
+	async #call(call, args, transfer) {
 		await this.ready;
-		return this.#post(call, args);
+		return this.#post(call, args, transfer);
 	}
 
 	/**
 	 * @param {string} call
 	 * @param {Record<string, any>} args
+	 * @param {Transferable[]} [transfer]
 	 * @returns {Promise<any>}
 	 */
-	#post(call, args) {
+	#post(call, args, transfer = []) {
 		const number = ++this.#calls;
 		return new Promise((resolve, reject) => {
 			this.#waiting.set(number, { resolve, reject, id: args.id ?? args.source ?? "" });
-			this.#worker?.postMessage({ number, call, args });
+			this.#worker?.postMessage({ number, call, args }, transfer);
 		});
 	}
 

@@ -137,10 +137,10 @@ func TestAnswers(t *testing.T) {
 	})
 }
 
-// blockSize is the rule of core/survey: at most 1024 blocks, of at least 256 bytes.
+// blockSize is the rule of core/survey: at most 512 blocks, of at least 256 bytes.
 func blockSize(size int) int {
 	block := 256
-	for block*1024 < size {
+	for block*512 < size {
 		block *= 2
 	}
 	return block

@@ -79,37 +79,54 @@ function throwing(call) {
 const digests = { "sha-1": "SHA-1", "sha-256": "SHA-256" };
 
 /**
- * Lets the browser compute what it computes faster than the core. Where it cannot (no secure context) the core does it.
+ * Lets the browser compute what it computes faster than the core, which has other things to do meanwhile. Where it cannot
+ * (no secure context, no memory) the core does it.
  * @param {{id: string, arrangement?: string, from?: number, to?: number}} of
+ * @returns {Promise<Record<string, string>>}  is never rejected
  */
-async function browserDigests({ id, arrangement = "stored", from = 0, to = -1 }) {
+function browserDigests({ id, arrangement = "stored", from = 0, to = -1 }) {
 	if (!globalThis.crypto?.subtle) {
-		return {};
+		return Promise.resolve({});
 	}
 	const bytes = core.bytes(id, arrangement, from, to);
 	const pairs = Object.entries(digests).map(async ([ours, theirs]) => {
 		const digest = new Uint8Array(await crypto.subtle.digest(theirs, bytes));
 		return [ours, Array.from(digest, (b) => b.toString(16).padStart(2, "0")).join("")];
 	});
-	return Object.fromEntries(await Promise.all(pairs));
+	return Promise.all(pairs).then(Object.fromEntries).catch(() => ({}));
 }
 
-/** What the client may ask, by name: how the arguments reach the core. @type {Record<string, (args: any, host: any) => any>} */
+/**
+ * What the client may ask, by name: how the arguments reach the core. Results that are JSON go on as text, which crosses
+ * to the page much faster than objects.
+ * @type {Record<string, (args: any, host: any) => any>}
+ */
 const calls = {
-	load: async ({ source, name, file }) => JSON.parse(core.load(source, name, new Uint8Array(await file.arrayBuffer()))),
-	loadText: async ({ source, name, file }) => JSON.parse(core.loadText(source, name, await file.text())),
+	load: async ({ source, name, file }) => core.load(source, name, new Uint8Array(await file.arrayBuffer())),
+	loadText: async ({ source, name, file }) => core.loadText(source, name, await file.text()),
 	remove: ({ source }) => core.remove(source),
-	report: async ({ id }, host) => JSON.parse(await core.report(id, await browserDigests({ id }), host)),
-	arrangements: () => JSON.parse(core.arrangements()),
+	inspect,
+	report: ({ id }, host) => core.report(id, browserDigests({ id }), host),
+	arrangements: () => core.arrangements(),
 	size: ({ id, arrangement }) => core.size(id, arrangement),
 	bytes: ({ id, arrangement, from, to }) => core.bytes(id, arrangement, from, to),
-	place: ({ id, arrangement, from, to }) => JSON.parse(core.place(id, arrangement, from, to)),
-	find: async ({ id, arrangement, kind, pattern }, host) => JSON.parse(await core.find(id, arrangement, kind, pattern, host)),
-	sums: async (args, host) =>
-		JSON.parse(await core.sums(args.id, args.arrangement, args.from, args.to, await browserDigests(args), host)),
-	explain: async ({ id, value }, host) => JSON.parse(await core.explain(id, value, host)),
+	place: ({ id, arrangement, from, to }) => core.place(id, arrangement, from, to),
+	find: ({ id, arrangement, kind, pattern }, host) => core.find(id, arrangement, kind, pattern, host),
+	sums: (args, host) => core.sums(args.id, args.arrangement, args.from, args.to, browserDigests(args), host),
+	explain: ({ id, value }, host) => core.explain(id, value, host),
 	panic: () => core.panic(),
 };
+
+/**
+ * Opens a dump, reports on it and forgets it. Where that fails nothing has stayed open, or the core has ended.
+ * @param {{source: string, name: string, bytes: Uint8Array}} args  @param {any} host
+ */
+async function inspect({ source, name, bytes }, host) {
+	const id = core.loadOne(source, name, bytes);
+	const report = await calls.report({ id }, host);
+	core.remove(source);
+	return report;
+}
 
 /** A pause in which waiting messages are heard; a resolved promise alone would not let them in. */
 function pause() {

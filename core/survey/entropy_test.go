@@ -77,9 +77,9 @@ for i in range(0, len(data), size):
 
 // TestCountsAboveTheTable holds for a block in which values occur more often than the table of logarithms reaches.
 func TestCountsAboveTheTable(t *testing.T) {
-	data := make([]byte, 16<<20) // blocks of 16 KiB
+	data := make([]byte, 16<<20) // blocks of 32 KiB
 	for i := range data {
-		data[i] = byte(i % 3 / 2 * (i >> 14 & 0xFF))
+		data[i] = byte(i % 3 / 2 * (i >> 15 & 0xFF))
 	}
 	s := Take(data, nil)
 	for i := 0; i < len(s.Blocks); i += 100 {

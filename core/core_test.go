@@ -1,0 +1,115 @@
+package core_test
+
+import (
+	"archive/zip"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"lunette/core"
+	"lunette/core/arrange"
+	"lunette/core/sums"
+)
+
+func zipped(t *testing.T, members map[string][]byte) []byte {
+	var b bytes.Buffer
+	w := zip.NewWriter(&b)
+	for name, content := range members {
+		member, err := w.Create(name)
+		require.NoError(t, err)
+		_, err = member.Write(content)
+		require.NoError(t, err)
+	}
+	require.NoError(t, w.Close())
+	return b.Bytes()
+}
+
+func TestOpenOne(t *testing.T) {
+	one, other := bytes.Repeat([]byte{1, 2}, 512), bytes.Repeat([]byte{3}, 512)
+	b := core.NewBench()
+
+	id, err := b.OpenOne("i1", "u41.bin", one)
+	require.NoError(t, err)
+	size, err := b.Size(id, "stored")
+	require.NoError(t, err)
+	require.Equal(t, len(one), size)
+
+	id, err = b.OpenOne("i2", "board.zip", zipped(t, map[string][]byte{"u41.bin": one}))
+	require.NoError(t, err)
+	require.Equal(t, "i2/0", id)
+
+	_, err = b.OpenOne("i3", "board.zip", zipped(t, map[string][]byte{"u41.bin": one, "u42.bin": other}))
+	require.EqualError(t, err, "board.zip holds 2 dumps; open it and ask for the report of each")
+	for _, closed := range []string{"i3/0", "i3/1"} {
+		_, err = b.Size(closed, "stored")
+		require.ErrorContains(t, err, "no longer open", "of several none stays")
+	}
+
+	// Computed by hand: 01+00+00+00+AB adds up to AC, which 54 brings to 00, and the record says 53.
+	_, err = b.OpenOne("i4", "u41.hex", []byte(":01000000AB53\n:00000001FF\n"))
+	require.ErrorContains(t, err, "53")
+	require.ErrorContains(t, err, "54")
+}
+
+// What the host knows is asked for once, when the survey is done, and taken; the rest is computed.
+func TestInspectTakesDigests(t *testing.T) {
+	b := core.NewBench()
+	data := bytes.Repeat([]byte("HALDEN HX-16 "), 100_000)
+	id, err := b.OpenOne("i1", "u41.bin", data)
+	require.NoError(t, err)
+
+	var host progress
+	asked := 0
+	told := hex.EncodeToString(bytes.Repeat([]byte{0xA5}, 20)) // a value that nothing computes from data
+	report, err := b.Inspect(id, func() sums.Known {
+		asked++
+		require.NotEmpty(t, host)
+		require.LessOrEqual(t, slices.Max(host), 0.25, "the sums had not begun")
+		return sums.Known{"sha-1": told}
+	}, &host)
+	require.NoError(t, err)
+	require.Equal(t, 1, asked)
+	require.Greater(t, slices.Max(host), 0.25, "the sums tell how far they are too")
+	sha256 := sha256.Sum256(data) // Go's crypto/sha256 is the reference
+	values := map[string]string{}
+	for _, sum := range report.Sums {
+		values[sum.ID] = sum.Hex
+	}
+	require.Equal(t, told, values["sha-1"])
+	require.Equal(t, hex.EncodeToString(sha256[:]), values["sha-256"])
+}
+
+// progress keeps what it is told.
+type progress []float64
+
+func (p *progress) Progress(share float64) { *p = append(*p, share) }
+
+func TestBytesAreTheArrangedImage(t *testing.T) {
+	b := core.NewBench()
+	data := []byte{0, 1, 2, 3, 4, 5, 6, 7}
+	id, err := b.OpenOne("i1", "u41.bin", data)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		want     []byte
+		a        arrange.Arrangement
+		from, to int
+	}{
+		{data, arrange.Stored, 0, -1},
+		{data[2:5], arrange.Stored, 2, 5},
+		{data[6:], arrange.Stored, 6, 100},
+		{[]byte{}, arrange.Stored, 100, -1},
+		{[]byte{0, 3, 2, 5}, arrange.Swapped, 1, 5},
+		{[]byte{1, 3, 5, 7}, arrange.Lane(1, 2), 0, -1},
+	} {
+		got, err := b.Bytes(id, c.a.ID(), c.from, c.to)
+		require.NoError(t, err)
+		require.Equal(t, c.want, got, "%v from %d to %d", c.a, c.from, c.to)
+		require.Equal(t, len(got), cap(got), "appending to a part must not reach what follows it")
+	}
+	_, err = b.Bytes("i2/0", "stored", 0, -1)
+	require.ErrorContains(t, err, "no longer open")
+}
