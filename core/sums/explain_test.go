@@ -192,7 +192,7 @@ func TestChanceOfTwoDigitsIsExact(t *testing.T) {
 		matched, hints := 0, 0
 		var chance float64
 		for value := range 256 {
-			e, err := Explain(data, fmt.Sprintf("%02X", value), smallDevices, nil)
+			e, err := Explain(data, fmt.Sprintf("%02X", value), smallDevices[:2], nil)
 			require.NoError(t, err)
 			if len(e.Matches) > 0 {
 				matched++
@@ -222,7 +222,7 @@ func TestFalseAlarmsAreAsOftenAsStated(t *testing.T) {
 			data := randomBytes(256+4*random.Intn(20), random.Int63())
 			copy(data[200:], constantBytes(40, []byte{0xFF, 0x00, 0x4E}[random.Intn(3)]))
 			for range 50 {
-				e, err := Explain(data, fmt.Sprintf(form.format, random.Intn(form.below)), []int{512, 1024}, nil)
+				e, err := Explain(data, fmt.Sprintf(form.format, random.Intn(form.below)), []int{512}, nil)
 				require.NoError(t, err)
 				tried++
 				expected += e.Chance

@@ -25,7 +25,7 @@ func samples() map[string][]byte {
 		"one byte":            {0x80},
 		"the check string":    []byte("123456789"),
 		"65,539 random bytes": randomBytes(65_539, 10),
-		"300,001 bytes of FF": constantBytes(300_001, 0xFF),
+		"100,001 bytes of FF": constantBytes(100_001, 0xFF),
 	}
 }
 
