@@ -20,9 +20,8 @@ const (
 )
 
 // build makes the table of the code with these lengths in bits, 0 for a symbol without a code. It returns false where there
-// is no such code: more codes of a length than there is room for, or fewer than would use every sequence of bits. One code
-// of one bit alone may stand, and no code at all, which section 3.2.7 allows for distances; for literals the one would lack
-// the end of the block, and is refused there.
+// is no such code: more codes of a length than there is room for, or fewer than use up every sequence of bits. Section 3.2.7
+// lets two fall short of that: a single code of one bit, where one symbol is all that is used, and no code at all.
 func (t *table) build(lengths []uint8) bool {
 	t.counts = [longest + 1]uint16{}
 	for _, length := range lengths {
