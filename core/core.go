@@ -9,10 +9,12 @@ import (
 
 	"lunette/core/arrange"
 	"lunette/core/dump"
+	"lunette/core/marks"
 	"lunette/core/report"
 	"lunette/core/search"
 	"lunette/core/sums"
 	"lunette/core/survey"
+	"lunette/core/texts"
 	"lunette/core/words"
 )
 
@@ -27,16 +29,19 @@ type Digests func() sums.Known
 // Inspect returns the report about d. It calls digests once, when all but the sums is known, and computes those that are
 // not among them. digests and host may be nil.
 func Inspect(d dump.Dump, digests Digests, host Host) report.Report {
-	// The sums take about three times as long as the survey.
-	const surveyShare = 0.25
+	// Where time goes in a dump of 64 MiB.
+	const surveyed, marked = 0.2, 0.5
 	size := len(d.Bytes)
-	counted := survey.Take(d.Bytes, tell(host, size, 0, surveyShare))
+	counted := survey.Take(d.Bytes, tell(host, size, 0, surveyed))
+	found := marks.Inspect(d.Bytes, tell(host, size, surveyed, marked))
+	readable := report.Texts{}
+	readable.Listed, readable.Total = texts.Find(d.Bytes, found.Order)
 	var known sums.Known
 	if digests != nil {
 		known = digests()
 	}
-	checksums := sums.All(d.Bytes, known, tell(host, size, surveyShare, 1))
-	return report.Of(d, counted, checksums)
+	checksums := sums.All(d.Bytes, known, tell(host, size, marked, 1))
+	return report.Of(d, counted, found, readable, checksums)
 }
 
 // tell returns a function that tells host of bytes done as a share between from and to, or nil without a host.

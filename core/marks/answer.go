@@ -38,19 +38,19 @@ type Clue struct {
 	From, To int     // stored offsets of an example, both 0 for none
 }
 
-// Inspect looks for every kind of mark and weighs what it finds. progress, which may be nil, is told the share that is
-// done, 0 to 1.
-func Inspect(data []byte, progress func(share float64)) Answer {
-	// Looking for code takes most of the time.
-	part := func(from, to float64) func(done int) {
+// Inspect looks for every kind of mark and weighs what it finds. progress, which may be nil, is told about how many bytes
+// are done, of len(data).
+func Inspect(data []byte, progress func(done int)) Answer {
+	// The parts take about so many percent of the time.
+	part := func(from, to int) func(done int) {
 		if progress == nil {
 			return nil
 		}
-		return func(done int) { progress(from + (to-from)*min(1, float64(done)/float64(max(1, len(data))))) }
+		return func(done int) { progress(from*len(data)/100 + (to-from)*min(done, len(data))/100) }
 	}
-	a := Answer{Headers: FindHeaders(data, part(0, 0.2)), Sums: FindSums(data, part(0.2, 0.3))}
+	a := Answer{Headers: FindHeaders(data, part(0, 20)), Sums: FindSums(data, part(20, 30))}
 	a.Text = FindText(data)
-	a.Code = FindCode(data, part(0.3, 1))
+	a.Code = FindCode(data, part(30, 100))
 	a.weigh()
 	return a
 }

@@ -6,20 +6,25 @@ import (
 	"strconv"
 
 	"lunette/core/dump"
+	"lunette/core/marks"
 	"lunette/core/survey"
 	"lunette/core/words"
 )
 
 // findingsOf asks every question in turn. A dump of one repeated byte shows nothing about lines or repeats, so there the
 // first answer is the last but for the size.
-func findingsOf(d dump.Dump, s *survey.Survey) []Finding {
+func findingsOf(d dump.Dump, s *survey.Survey, m marks.Answer) []Finding {
 	c := contentOf(s)
-	findings := []Finding{contentFinding(s, c), sizeFinding(s)}
+	findings := []Finding{contentFinding(s, c, m), sizeFinding(s, m)}
 	if d.Format != dump.Raw || len(d.Notes) > 0 {
 		findings = append(findings, fileFinding(d))
 	}
 	if c.constant {
 		return findings
+	}
+	findings = append(findings, orderFinding(m), codeFinding(m, s.Size), sumFinding(m))
+	if f, found := headersFinding(m, s.Size); found {
+		findings = append(findings, f)
 	}
 	if s.Period > 0 {
 		findings = append(findings, repeatFinding(s))
@@ -58,7 +63,7 @@ func contentOf(s *survey.Survey) content {
 // enough is how many bytes outside blank runs a check of lines needs before it says anything.
 const enough = 256
 
-func contentFinding(s *survey.Survey, c content) Finding {
+func contentFinding(s *survey.Survey, c content, m marks.Answer) Finding {
 	f := Finding{ID: "content", Question: "Content", Sure: Certain}
 	size := words.Size(s.Size)
 	value := s.Tail.Value
@@ -79,7 +84,7 @@ func contentFinding(s *survey.Survey, c content) Finding {
 		f.Answer = words.Fill("{} of {} are {}{}.", words.Count(ramp.Matches), words.Plural(ramp.Of, "byte"), ramp.Pattern, inverted(ramp))
 		f.headline = "Nothing drove the data bus: the bytes follow the address."
 		f.Next = "The reader saw its own address lines. Check that the chip is seated, powered and selected, and read again."
-	case 100*kindBytes(s, survey.Dense) >= 98*s.Size && c.bytes >= 4096:
+	case 100*kindBytes(s, survey.Dense) >= 98*s.Size && c.bytes >= 4096 && !proven(m):
 		f.Severity, f.Sure = Unclear, CannotTell
 		f.Answer = words.Fill("Dense from end to end: {} bits a byte, like random or packed data.", words.Decimal(c.entropy, 2))
 		f.headline = "These bytes look like noise: nothing in them shows whether the read is good."
@@ -137,14 +142,26 @@ func contentEvidence(s *survey.Survey) []Evidence {
 	return evidence
 }
 
+// proven tells whether something in the dump proves that it is what it should be: a header or a built-in sum that closes.
+func proven(m marks.Answer) bool {
+	_, closes := builtInSum(m)
+	return closes || slices.ContainsFunc(m.Headers, func(h marks.Header) bool { return h.Settles })
+}
+
 // sizeFinding goes by this: memory devices hold a power of two bytes, from the 32 of a small PROM on (common practice, no
 // source).
-func sizeFinding(s *survey.Survey) Finding {
+func sizeFinding(s *survey.Survey, m marks.Answer) Finding {
 	f := Finding{ID: "size", Question: "Size", Sure: Certain}
 	if s.Size >= 32 && bits.OnesCount(uint(s.Size)) == 1 {
 		f.Severity = Good
 		f.Answer = words.Fill("{}, a size that chips have.", words.Size(s.Size))
 		f.Evidence = []Evidence{{Text: words.Fill("{} = 2^{}", words.Plural(s.Size, "byte"), strconv.Itoa(bits.Len(uint(s.Size))-1))}}
+		return f
+	}
+	if ownLength(m) == s.Size {
+		f.Severity = Good
+		f.Answer = words.Fill("{}, as long as its own header says.", words.Size(s.Size))
+		f.Next = "It is padded to a chip's size when it is burnt."
 		return f
 	}
 	above := 1 << bits.Len(uint(s.Size))
@@ -157,6 +174,20 @@ func sizeFinding(s *survey.Survey) Finding {
 	f.Next = words.Fill("If it was read from a chip, the read ended early or the wrong device was chosen: read again. An image that was "+
 		"built, not read, may well be short: it is padded to {} when it is burnt.", words.Size(above))
 	return f
+}
+
+// ownLength returns the bytes that the headers whose own checks hold speak for, one after the other from the start.
+func ownLength(m marks.Answer) int {
+	end := 0
+	for grown := true; grown; {
+		grown = false
+		for _, h := range m.Headers {
+			if h.SelfCheck == marks.CheckHolds && h.At == end && h.Length > 0 {
+				end, grown = end+h.Length, true
+			}
+		}
+	}
+	return end
 }
 
 func fileFinding(d dump.Dump) Finding {

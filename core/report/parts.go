@@ -2,8 +2,10 @@ package report
 
 import (
 	"math"
+	"slices"
 
 	"lunette/core/dump"
+	"lunette/core/marks"
 	"lunette/core/survey"
 	"lunette/core/words"
 )
@@ -19,6 +21,41 @@ func sourceOf(d dump.Dump) Source {
 	return source
 }
 
+func orderOf(m marks.Answer) Order {
+	order := Order{ID: m.Order.ID(), Name: StoredWords(m.Order), Sure: Sure(m.Sure.String())}
+	for _, other := range m.Also {
+		order.Also = append(order.Also, other.ID())
+	}
+	return order
+}
+
+func cpuOf(m marks.Answer) CPU {
+	family, _ := marks.FamilyByID(m.Family)
+	return CPU{ID: m.Family, Name: family.Name, Sure: Sure(m.FamilySure.String())}
+}
+
+// marksOf lists the places of headers, of stored sums and of the first instructions of each telling kind.
+func marksOf(m marks.Answer) []Mark {
+	places := []Mark{}
+	for _, h := range m.Headers {
+		if h.SelfCheck == marks.CheckHolds || h.Bits >= 10 {
+			places = append(places, Mark{h.Stored, h.Name})
+		}
+	}
+	for _, s := range m.Sums {
+		if s.At >= 0 && s.Bits >= 20 {
+			places = append(places, Mark{s.Order.Source(s.At, s.To), s.Name})
+		}
+	}
+	for _, seen := range m.Code.Seen {
+		if len(seen.First) > 0 {
+			places = append(places, Mark{seen.First[0], "first " + seen.Mnemonic})
+		}
+	}
+	slices.SortStableFunc(places, func(a, b Mark) int { return a.Offset - b.Offset })
+	return places
+}
+
 func mapOf(s *survey.Survey) Map {
 	n := len(s.Blocks)
 	m := Map{BlockSize: s.BlockSize, Kinds: make([]string, n), Entropy: make([]float32, n),
@@ -32,17 +69,6 @@ func mapOf(s *survey.Survey) Map {
 		m.Blank = append(m.Blank, Stretch{From: run.From, To: run.To, Value: words.Byte(run.Value)})
 	}
 	return m
-}
-
-// maxText is how many characters of one text run a report carries.
-const maxText = 200
-
-func textsOf(d dump.Dump, s *survey.Survey) []Text {
-	texts := make([]Text, len(s.Texts))
-	for i, t := range s.Texts {
-		texts[i] = Text{Offset: t.From, Text: string(d.Bytes[t.From:min(t.To, t.From+maxText)])}
-	}
-	return texts
 }
 
 func linesOf(s *survey.Survey) Lines {

@@ -6,8 +6,10 @@ package report
 
 import (
 	"lunette/core/dump"
+	"lunette/core/marks"
 	"lunette/core/sums"
 	"lunette/core/survey"
+	"lunette/core/texts"
 )
 
 // Version is the version of the JSON form. A field may be added under the same version; one that changes or goes raises it.
@@ -86,10 +88,34 @@ type Report struct {
 	Dump     Source     `json:"dump"`
 	Verdict  Verdict    `json:"verdict"`
 	Findings []Finding  `json:"findings"`
+	Order    Order      `json:"order"`
+	CPU      CPU        `json:"cpu"`
+	Marks    []Mark     `json:"marks"` // places worth a look, ascending
 	Map      Map        `json:"map"`
-	Texts    []Text     `json:"texts"`
+	Texts    Texts      `json:"texts"`
 	Lines    Lines      `json:"lines"`
 	Sums     []sums.Sum `json:"sums"`
+}
+
+// An Order says in which arrangement the CPU sees the dump.
+type Order struct {
+	ID   string   `json:"id"`   // of the arrangement to apply to the stored bytes; "stored" when it cannot be told
+	Name string   `json:"name"` // how it is stored, in words
+	Sure Sure     `json:"sure"`
+	Also []string `json:"also,omitempty"` // arrangements that the evidence does not tell from it
+}
+
+// A CPU is the family whose code the dump holds; its strings are empty when that cannot be told.
+type CPU struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	Sure Sure   `json:"sure"`
+}
+
+// A Mark is one place that says something about the dump.
+type Mark struct {
+	Offset int    `json:"offset"` // in the stored bytes
+	Text   string `json:"text"`
 }
 
 // A Source says which file a report is about.
@@ -122,10 +148,10 @@ type Stretch struct {
 	Value string `json:"value"` // two hex digits
 }
 
-// A Text is a run of printable characters.
-type Text struct {
-	Offset int    `json:"offset"`
-	Text   string `json:"text"`
+// Texts are the readable texts of a dump in the order in which the CPU sees it, the most telling first.
+type Texts struct {
+	Total  int          `json:"total"` // how many there are
+	Listed []texts.Text `json:"listed"`
 }
 
 // Lines is the activity of every data line, for a x8 chip and for a x16 chip, in order from D0, and the address lines
@@ -143,16 +169,19 @@ type Line struct {
 	SameAs int `json:"sameAs"` // the lowest other line that was always equal, -1 if none
 }
 
-// Of returns the report about d, of which s and checksums were counted.
-func Of(d dump.Dump, s *survey.Survey, checksums []sums.Sum) Report {
-	findings := findingsOf(d, s)
+// Of returns the report about d, of which s, m, t and checksums were counted.
+func Of(d dump.Dump, s *survey.Survey, m marks.Answer, t Texts, checksums []sums.Sum) Report {
+	findings := findingsOf(d, s, m)
 	return Report{
 		Version:  Version,
 		Dump:     sourceOf(d),
-		Verdict:  verdictOf(s.Size, findings),
+		Verdict:  verdictOf(s.Size, findings, m),
 		Findings: findings,
+		Order:    orderOf(m),
+		CPU:      cpuOf(m),
+		Marks:    marksOf(m),
 		Map:      mapOf(s),
-		Texts:    textsOf(d, s),
+		Texts:    t,
 		Lines:    linesOf(s),
 		Sums:     checksums,
 	}

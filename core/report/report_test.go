@@ -12,6 +12,7 @@ import (
 
 	"lunette/core/arrange"
 	"lunette/core/dump"
+	"lunette/core/marks"
 	"lunette/core/report"
 	"lunette/core/survey"
 )
@@ -25,7 +26,7 @@ func u41(t testing.TB) []byte {
 
 func of(image []byte) report.Report {
 	d := dump.Dump{Name: "test", Bytes: image, Format: dump.Raw}
-	return report.Of(d, survey.Take(image, nil), nil)
+	return report.Of(d, survey.Take(image, nil), marks.Inspect(image, nil), report.Texts{}, nil)
 }
 
 func finding(t testing.TB, r report.Report, id string) report.Finding {
@@ -66,8 +67,8 @@ func TestVerdicts(t *testing.T) {
 		name     string
 		image    []byte
 	}{
-		{report.Sound, "Nothing wrong shows in these 512 KiB: every line is alive", "the demo ROM", rom},
-		{report.Sound, "Nothing wrong shows in these 512 KiB: every line is alive", "the demo ROM swapped", arrange.Swapped.Apply(rom)},
+		{report.Sound, "A whole, good 68000 image, stored swapped", "the demo ROM", rom},
+		{report.Sound, "A whole, good 68000 image, stored as the CPU sees it", "the demo ROM swapped", arrange.Swapped.Apply(rom)},
 		{report.Sound, "Nothing wrong shows", "its even lane", arrange.Lane(0, 2).Apply(rom)},
 		{report.Sound, "Nothing wrong shows", "its code alone", code},
 		{report.Blank, "Blank: all 64 KiB read FF", "an erased chip", filled(64<<10, func(int) byte { return 0xFF })},
@@ -179,7 +180,7 @@ func TestNoFaultInFirmware(t *testing.T) {
 func TestGapsAndNotesAreTold(t *testing.T) {
 	image := u41(t)[:4<<10]
 	d := dump.Dump{Name: "u41.hex", Bytes: image, Format: dump.HEX, Base: 0xF00000, Gaps: []dump.Range{{From: 0x100, To: 0x180}}, Notes: []string{"there is no end record"}}
-	r := report.Of(d, survey.Take(image, nil), nil)
+	r := report.Of(d, survey.Take(image, nil), marks.Inspect(image, nil), report.Texts{}, nil)
 	f := finding(t, r, "file")
 	require.Equal(t, "Intel HEX, addresses F00000 to F00FFF. 1 gap without data, 128 bytes in all, shown as FF.", f.Answer)
 	require.Equal(t, "F00000", r.Dump.Base)

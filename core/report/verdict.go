@@ -1,6 +1,9 @@
 package report
 
-import "lunette/core/words"
+import (
+	"lunette/core/marks"
+	"lunette/core/words"
+)
 
 // deciding lists the severities that decide a verdict, from the strongest on, each with the state it leads to.
 var deciding = []struct {
@@ -15,7 +18,7 @@ var deciding = []struct {
 
 // verdictOf returns the verdict of the strongest finding; of several equally strong ones the first speaks. A dump in
 // which nothing is wrong is sound.
-func verdictOf(size int, findings []Finding) Verdict {
+func verdictOf(size int, findings []Finding, m marks.Answer) Verdict {
 	for _, rule := range deciding {
 		for _, f := range findings {
 			if f.Severity == rule.severity {
@@ -23,22 +26,7 @@ func verdictOf(size int, findings []Finding) Verdict {
 			}
 		}
 	}
-	return soundVerdict(size, findings)
-}
-
-// soundVerdict promises no more than was checked: that nothing wrong shows, and whether every line could be seen.
-func soundVerdict(size int, findings []Finding) Verdict {
-	headline := "Nothing wrong shows in these {}: every line is alive."
-	for _, f := range findings {
-		if (f.ID == "data-lines" || f.ID == "address-lines") && f.Severity != Good {
-			headline = "Nothing wrong shows in these {}, though they do not exercise every line."
-		}
-	}
-	return Verdict{
-		State:    Sound,
-		Headline: words.Fill(headline, words.Size(size)),
-		Next:     "Read the chip a second time and compare the sums: two equal reads are the best proof that a read can give.",
-	}
+	return soundVerdict(size, findings, m)
 }
 
 func verdictBy(f Finding, state State) Verdict {
@@ -47,4 +35,27 @@ func verdictBy(f Finding, state State) Verdict {
 		headline = f.Answer
 	}
 	return Verdict{State: state, Headline: headline, Next: f.Next}
+}
+
+// soundVerdict promises no more than was checked: whether something proves the content or nothing wrong shows, whose code
+// it is and how it is stored, and whether every line could be seen.
+func soundVerdict(size int, findings []Finding, m marks.Answer) Verdict {
+	again := "Read the chip a second time and compare the sums: two equal reads are the best proof that a read can give."
+	family, _ := marks.FamilyByID(m.Family)
+	firm := m.Sure >= marks.Strong && m.FamilySure >= marks.Strong
+	switch {
+	case firm && proven(m):
+		return Verdict{Sound, words.Fill("A whole, good {} image, {}.", family.Name, StoredWords(m.Order)), burnWords(m)}
+	case firm:
+		return Verdict{Sound, words.Fill("Nothing wrong shows in this {} image, {}.", family.Name, StoredWords(m.Order)), burnWords(m) + " " + again}
+	case proven(m):
+		return Verdict{Sound, words.Fill("A whole, good image, {}.", StoredWords(m.Order)), again}
+	}
+	headline := "Nothing wrong shows in these {}: every line is alive."
+	for _, f := range findings {
+		if (f.ID == "data-lines" || f.ID == "address-lines") && f.Severity != Good {
+			headline = "Nothing wrong shows in these {}, though they do not exercise every line."
+		}
+	}
+	return Verdict{Sound, words.Fill(headline, words.Size(size)), again}
 }
