@@ -142,7 +142,7 @@ func printParts(results []result, of int) {
 	})
 }
 
-// otherParts is what the probe does not time: the client's messages, its Blob, and reading JSON.
+// otherParts is what the probe does not time: the client's copy and messages, and reading JSON.
 const otherParts = "all else"
 
 func sum(parts map[string]float64) (all float64) {

@@ -11,22 +11,12 @@ const scope = /** @type {any} */ (globalThis);
 /** @param {string} part  @param {number} from  @param {number} to */
 const add = (part, from, to) => { parts[part] = (parts[part] ?? 0) + to - from; };
 
-/**
- * Puts a stopwatch around a method, which may return a promise. Of calls that overlap it counts the time once.
- * @param {string} part  @param {(...args: any[]) => any} method
- */
-function timed(part, method) {
-	let running = 0, begun = 0;
-	const ended = () => { if (--running === 0) { add(part, begun, performance.now()); } };
-	return /** @this {any} */ function (/** @type {any[]} */ ...args) {
-		if (running++ === 0) {
-			begun = performance.now();
-		}
-		const result = method.apply(this, args);
-		if (result instanceof Promise) {
-			return result.finally(ended);
-		}
-		ended();
+/** Puts a stopwatch around a function. @param {string} part  @param {(...args: any[]) => any} f */
+function timed(part, f) {
+	return (/** @type {any[]} */ ...args) => {
+		const begun = performance.now();
+		const result = f(...args);
+		add(part, begun, performance.now());
 		return result;
 	};
 }
@@ -34,12 +24,14 @@ function timed(part, method) {
 /** core.Inspect counts the survey as the first quarter of its progress. */
 const surveyShare = 0.25;
 
-/** Puts a stopwatch around what the core does for a report, in two parts. @param {(...args: any[]) => Promise<any>} report */
+/**
+ * Puts a stopwatch around what the core does for a report, in parts: the browser's digests count where they are waited for.
+ * @param {(id: string, digests: Promise<any>, host: any) => Promise<any>} report
+ */
 function timedReport(report) {
-	return async (/** @type {any[]} */ ...args) => {
-		const host = args.pop();
+	return async (/** @type {string} */ id, /** @type {Promise<any>} */ digests, /** @type {any} */ host) => {
 		const begun = performance.now();
-		let surveyed = begun;
+		let surveyed = begun, digested = begun;
 		const watched = {
 			progress(/** @type {number} */ share) {
 				if (share <= surveyShare) {
@@ -48,9 +40,14 @@ function timedReport(report) {
 				return host.progress(share);
 			},
 		};
-		const result = await report(...args, watched);
+		const noted = digests.then((known) => { digested = performance.now(); return known; });
+		const result = await report(id, noted, watched);
+		digested = Math.max(digested, surveyed);
 		add("survey", begun, surveyed);
-		add("sums and report", surveyed, performance.now());
+		if (crypto.subtle) {
+			add("wait for digests", surveyed, digested);
+		}
+		add("sums and report", digested, performance.now());
 		return result;
 	};
 }
@@ -69,16 +66,13 @@ Object.defineProperty(scope, "lunetteReady", {
 	set(/** @type {typeof ready} */ f) { ready = f; },
 	get: () => (/** @type {any} */ calls) => ready({
 		...calls,
-		load: timed("take in", calls.load),
+		loadOne: timed("take in", calls.loadOne),
 		bytes: timed("hand out", calls.bytes),
 		report: timedReport(calls.report),
 	}),
 });
-Blob.prototype.arrayBuffer = timed("read file", Blob.prototype.arrayBuffer);
 if (query.get("subtle") === "hidden") {
 	Object.defineProperty(crypto, "subtle", { value: undefined });
-} else {
-	crypto.subtle.digest = timed("browser digests", crypto.subtle.digest);
 }
 
 const channel = new BroadcastChannel(`probe ${query.get("channel")}`);
