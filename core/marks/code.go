@@ -80,6 +80,9 @@ func FamilyByID(id string) (f Family, ok bool) {
 	return families[i], true
 }
 
+// BigEndian tells whether the CPUs of this family keep the high byte of a word at the lower address, always.
+func (f Family) BigEndian() bool { return f.endian == big }
+
 // A claim is one answer of a window: a family read in one of the eight readings.
 type claim struct{ family, reading int }
 
@@ -87,6 +90,7 @@ type claim struct{ family, reading int }
 type vote struct {
 	windows int
 	best    float64 // nats
+	total   float64 // nats, over its windows
 	where   []Range
 	marks   []uint32 // hits of each of the family's rules in the windows that voted
 	rival   []uint32 // the same in the reading that came next
@@ -94,17 +98,18 @@ type vote struct {
 }
 
 type finder struct {
-	data   []byte
-	judge  *judge
-	room   []byte
-	one    *tally // the window at hand
-	pool   *tally // up to poolWindows windows
-	side   *tally // the window at hand from an odd offset on
-	pooled int
-	fine   map[claim]*vote
-	coarse map[claim]*vote
-	looked int
-	done   int
+	data     []byte
+	judge    *judge
+	room     []byte
+	one      *tally // the window at hand
+	pool     *tally // up to poolWindows windows
+	side     *tally // the window at hand from an odd offset on
+	pooled   int
+	pooledAt []Range
+	fine     map[claim]*vote
+	coarse   map[claim]*vote
+	looked   int
+	done     int
 }
 
 func newFinder(data []byte) *finder {
@@ -178,6 +183,7 @@ func (f *finder) lookAt(data []byte, at, n int) {
 	}
 	f.pool.add(f.one)
 	f.pooled++
+	f.pooledAt = append(f.pooledAt, Range{at, at + n})
 	if f.pooled == poolWindows {
 		f.finishPool()
 	}
@@ -193,18 +199,22 @@ func (f *finder) standsBetter(v verdict, at, n int) bool {
 	if families[v.family].word == 1 && v.reading&3 == 0 {
 		return false // bytes that follow each other do so at any offset
 	}
+	return f.clearer(v, []Range{{at, at + n}})
+}
+
+// clearer tells whether a verdict's family has a higher score over the same windows from an odd offset on.
+func (f *finder) clearer(v verdict, where []Range) bool {
 	from, to := 0, plain
 	if v.reading >= plain {
 		from, to = plain, readings
 	}
 	for _, shift := range []int{1, 3} {
-		if at+shift+n > len(f.data) {
-			n = len(f.data) - at - shift
-		}
-		data := f.data[at+shift:]
 		f.side.clear()
-		f.side.countPlaces(data[:n])
-		f.side.countMarks(data, 0, n, from, to, f.room)
+		for _, w := range where {
+			data := f.data[w.Start+shift : min(len(f.data), w.End+shift)]
+			f.side.countPlaces(data)
+			f.side.countMarks(f.data[w.Start+shift:], 0, len(data), from, to, f.room)
+		}
 		if f.judge.scoreOf(f.side, v.family, from, to) > v.score {
 			return true
 		}
@@ -218,9 +228,13 @@ const checkedWindows = 3
 // finishPool judges the pooled windows together.
 func (f *finder) finishPool() {
 	if f.pooled > 1 {
-		f.note(f.coarse, f.judge.weigh(f.pool), f.pool, Range{})
+		v := f.judge.weigh(f.pool)
+		if v.sure && f.clearer(v, f.pooledAt) {
+			v.sure = false
+		}
+		f.note(f.coarse, v, f.pool, Range{})
 	}
-	f.pooled = 0
+	f.pooled, f.pooledAt = 0, f.pooledAt[:0]
 }
 
 // note enters a verdict that is sure.
@@ -238,6 +252,7 @@ func (f *finder) note(votes map[claim]*vote, v verdict, t *tally, where Range) {
 	}
 	x.windows++
 	x.best = max(x.best, v.score)
+	x.total += v.score
 	for i := range x.marks {
 		x.marks[i] += t.hits[v.reading][from+i]
 		x.rival[i] += t.hits[x.next][from+i]

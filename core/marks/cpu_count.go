@@ -148,3 +148,22 @@ func (t *tally) dull() bool {
 	n := float64(t.n)
 	return t.n >= window && squares < 1.15*(n*n/256+n)
 }
+
+// parity tells how different the bytes at even offsets are from those at odd ones, beyond what chance makes: 0 for the same
+// bytes, 2 for none in common.
+func (t *tally) parity() float64 {
+	var d, even, odd, different float64
+	for v := range 256 {
+		even += float64(t.places[0][v] + t.places[2][v])
+		odd += float64(t.places[1][v] + t.places[3][v])
+	}
+	for v := range 256 {
+		a := float64(t.places[0][v]+t.places[2][v]) / even
+		b := float64(t.places[1][v]+t.places[3][v]) / odd
+		if a+b > 0 {
+			d += (a - b) * (a - b) / (a + b)
+			different++
+		}
+	}
+	return d - different/float64(t.n)*2
+}

@@ -173,7 +173,7 @@ func (j *judge) weigh(t *tally) verdict {
 	v.reading, v.next, v.margin = j.duels(b, t, v.family)
 	st := j.scores[v.reading][v.family]
 	v.score, v.cover, v.kinds = st.score, st.cover-st.largest, st.kinds
-	v.sure = v.passes(t.n)
+	v.sure = v.passes(t.n) && (families[v.family].word == 1 || t.parity() >= leastParity)
 	return v
 }
 
@@ -183,13 +183,13 @@ func kin(f, g int) bool { return families[f].kin != "" && families[f].kin == fam
 func needed(n int) float64 {
 	switch {
 	case n < window:
-		return 44
+		return 48
 	case n == window:
-		return 60
+		return 70
 	case n <= poolWindows*window:
-		return 90
+		return 100
 	}
-	return 120
+	return 160
 }
 
 const (
@@ -198,6 +198,7 @@ const (
 	leastKinds    = 6    // different marks
 	leastCover    = 0.01 // share of the window explained without the most frequent mark
 	leastMargin   = 25   // nats, duel against every other reading
+	leastParity   = 0.4  // code with words is 0.6 at least, one lane of 16-bit words 0.2 at most
 )
 
 func (v *verdict) passes(n int) bool {

@@ -90,6 +90,22 @@ var marksPowerPC = []mark{
 	{"93C1....", "stw r30,n(r1)"},
 	{"83E1....", "lwz r31,n(r1)"},
 	{"93E1....", "stw r31,n(r1)"},
+	{"7D6903A64E800420", "mtctr r11 ; bctr"},
+	{"4E80042060000000", "bctr ; nop"},
+	{"81..0000", "lwz rN,0"},
+	{"817E....", "lwz r11,n(r30)"},
+	{"817E....7D6903A6", "lwz r11,n(r30) ; mtctr r11"},
+	{"817F....7D6903A6", "lwz r11,n(r31) ; mtctr r11"},
+	{"7D8903A64E800420", "mtctr r12 ; bctr"},
+	{"7D8903A64E800421", "mtctr r12 ; bctrl"},
+	{"2C0900004182....", "cmpwi r9,0 ; beq"},
+	{"2C0900004082....", "cmpwi r9,0 ; bne"},
+	{"2C0300004182....", "cmpwi r3,0 ; beq"},
+	{"2C0300004082....", "cmpwi r3,0 ; bne"},
+	{"7C0803A64E800020", "mtlr r0 ; blr"},
+	{"382100..4E800020", "addi r1,r1,n ; blr"},
+	{"9421FF..7C0802A6", "stwu r1 ; mflr r0"},
+	{"9421....7C0802A6", "stwu r1 ; mflr r0"},
 }
 
 // marksMIPS holds the marks of the MIPS family.
@@ -175,6 +191,14 @@ var marksMIPS = []mark{
 	{"00....23", "subu"},
 	{"00....2D", "daddu"},
 	{"0000..12", "mflo"},
+	{"8F99....0320F809", "lw t9,d(gp) ; jalr t9"},
+	{"8F99....03200008", "lw t9,d(gp) ; jr t9"},
+	{"0320F8090...", "jalr t9 ; (slot)"},
+	{"27BD00..03E00008", "addiu sp ; jr ra"},
+	{"03E0000827BD00..", "jr ra ; (slot) addiu sp"},
+	{"3C1C....279C....", "lui gp ; addiu gp"},
+	{"8FBF00..03E00008", "lw ra ; jr ra"},
+	{"03E0000800......", "jr ra ; (slot)"},
 }
 
 // marksSPARC holds the marks of the SPARC family.
@@ -321,4 +345,15 @@ var marksSPARC = []mark{
 	{"D.27A...", "stw [%fp+n]"},
 	{"E.07A...", "lduw [%fp+n]"},
 	{"F.07A...", "lduw [%fp+n]"},
+	{"81C7E00881E8....", "ret ; (slot) restore"},
+	{"81CFE0089010....", "return ; (slot) mov"},
+	{"81CFE00801000000", "return ; nop"},
+	{"9DE3B...01000000", "save ; nop"},
+	{"9DE3BF..0300....", "save ; sethi %g1"},
+	{"400.....01000000", "call ; nop"},
+	{"7FF.....01000000", "call back ; nop"},
+	{"80A06000024.....", "cmp %g1,0 ; be"},
+	{"80A06000124.....", "cmp %g1,0 ; bne"},
+	{"80A22000024.....", "cmp %o0,0 ; be"},
+	{"80A22000124.....", "cmp %o0,0 ; bne"},
 }

@@ -204,4 +204,10 @@ var marksAlpha = []mark{
 	{"2C..0000", "ldq_u"},
 	{"2D..0000", "ldq_u"},
 	{"F5..FF..", "bne near"},
+	{"A77D....6B5B....", "ldq pv ; jsr"},
+	{"27BA....23BD....", "ldah gp ; lda gp"},
+	{"27BB....23BD....", "ldah gp ; lda gp"},
+	{"23DE....B75E....", "lda sp ; stq ra"},
+	{"23DE....6BFA8001", "lda sp ; ret"},
+	{"2FFE000047FF041F", "unop ; nop"},
 }

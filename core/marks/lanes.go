@@ -1,6 +1,11 @@
 package marks
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+
+	"lunette/core/sorted"
+)
 
 // A Match is byte lanes that belong together: joined in this order, byte by byte, they are code; joined otherwise they
 // are not.
@@ -14,12 +19,13 @@ type Match struct {
 const (
 	laneWindows  = 12 // windows of a joined image that are looked at
 	quadWindows  = 6
+	clearly      = 2 // times the evidence needed by a window, and times that of the next best joining that shares a lane
 	mostForQuads = 8 // lanes; the ways to take four of more of them are too many
 )
 
 // MatchLanes finds the lanes that belong together, two of a 16-bit bus or four of a 32-bit bus, among any number of dumps.
-// Only dumps of the same length are put together. A match is returned when at least two windows of the joined image say
-// the same and no other joining that shares a lane comes near; each lane is in one match at most. Lanes that hold no code
+// Only dumps of the same length are put together. A match is returned when at least a quarter of the windows of the joined image, and
+// two at least, say the same with twice the evidence that a window alone needs, and no other joining that shares a lane has half the evidence; each lane is in one match at most. Lanes that hold no code
 // of a known family are never matched.
 func MatchLanes(lanes [][]byte) []Match {
 	m := &matcher{lanes: lanes, finder: newFinder(nil)}
@@ -36,10 +42,10 @@ func MatchLanes(lanes [][]byte) []Match {
 
 // A joining is one way to put lanes together, with the votes for its best claim.
 type joining struct {
-	lanes []int
-	claim claim
-	votes int
-	score float64
+	lanes         []int
+	claim         claim
+	votes, looked int     // windows
+	total         float64 // nats, of all windows that vote
 }
 
 type matcher struct {
@@ -67,7 +73,7 @@ func (m *matcher) try(lanes []int, windows int) {
 		return
 	}
 	f := m.finder
-	f.fine = map[claim]*vote{}
+	f.fine, f.looked = map[claim]*vote{}, 0
 	for w := range min(windows, pieces) {
 		at := w * pieces / min(windows, pieces) * piece
 		m.joined = m.joined[:0]
@@ -80,7 +86,7 @@ func (m *matcher) try(lanes []int, windows int) {
 		f.lookPlain(0, len(m.joined)&^3)
 	}
 	for key, v := range f.fine {
-		m.joinings = append(m.joinings, joining{slices.Clone(lanes), key, v.windows, v.best})
+		m.joinings = append(m.joinings, joining{slices.Clone(lanes), key, v.windows, f.looked, v.total})
 	}
 }
 
@@ -99,11 +105,11 @@ func (m *matcher) tryQuads() {
 	}
 }
 
-// accepted takes the joinings with most votes as long as nothing that shares a lane comes near.
+// accepted takes the joinings with most evidence as long as nothing that shares a lane comes near.
 func (m *matcher) accepted() []Match {
-	slices.SortStableFunc(m.joinings, func(a, b joining) int {
-		if a.votes != b.votes {
-			return b.votes - a.votes
+	sorted.By(m.joinings, func(a, b joining) int {
+		if d := cmp.Compare(b.total, a.total); d != 0 {
+			return d
 		}
 		return slices.Compare(a.lanes, b.lanes)
 	})
@@ -114,17 +120,18 @@ func (m *matcher) accepted() []Match {
 		if !free {
 			continue
 		}
-		next := 0
+		next, nextTotal := 0, 0.0
 		for k, other := range m.joinings {
 			if k == n || kin(other.claim.family, j.claim.family) && slices.Equal(other.lanes, j.lanes) {
 				continue
 			}
 			if slices.ContainsFunc(other.lanes, func(i int) bool { return slices.Contains(j.lanes, i) }) {
-				next = max(next, other.votes)
+				next, nextTotal = max(next, other.votes), max(nextTotal, other.total)
 			}
 		}
-		strong := j.votes >= 2 || j.votes == 1 && j.score >= 2*needed(window)
-		if !strong || j.votes < 3*next {
+		average := j.total / float64(j.votes)
+		strong := j.votes >= 2 && 4*j.votes >= j.looked || j.votes == j.looked
+		if !strong || average < clearly*needed(window) || j.total < clearly*nextTotal {
 			continue
 		}
 		order, ok := m.ordered(j)

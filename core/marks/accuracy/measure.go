@@ -18,6 +18,7 @@ type run struct {
 	verbose bool
 	parts   string
 	wrong   int
+	refused map[string]int // answers of "cannot tell" by file, at the size at hand
 }
 
 // A score counts the answers of one cell of a table.
@@ -74,6 +75,9 @@ func (r *run) judge(s *sample, c marks.Code, order arrange.Arrangement) score {
 	}
 	switch {
 	case c.Sure == marks.CannotTell:
+		if r.verbose && len(s.code) >= 64<<10 && r.refused != nil {
+			r.refused[s.name]++
+		}
 		return score{cannot: 1}
 	case c.Sure == marks.Weak && good:
 		return score{weakRight: 1}
@@ -107,6 +111,7 @@ func (r *run) windows() {
 	table := map[string][]score{}
 	different := make([]int, len(sizes))
 	for at, size := range sizes {
+		r.refused = map[string]int{}
 		for _, label := range labels {
 			rng := rand.New(rand.NewSource(r.seed + int64(size)))
 			total := 0
@@ -139,6 +144,9 @@ func (r *run) windows() {
 				}
 			}
 			table[label] = append(table[label], cell)
+		}
+		if r.verbose {
+			fmt.Printf("cannot tell at %d KiB: %v\n", size>>10, r.refused)
 		}
 	}
 	fmt.Printf("\n| code |")

@@ -25,17 +25,14 @@ var crossLibraries = []struct {
 	{"libgomp1-{}-cross", tuning},
 	{"libobjc4-{}-cross", tuning},
 	{"libstdc++6-{}-cross", test},
-	{"libgfortran5-{}-cross", tuning}, // was in the test set; looked at once, so moved
+	{"libgfortran5-{}-cross", tuning}, // was in the test set until it was looked at
 	{"libgphobos3-{}-cross", test},
-	{"libgnat-12-{}-cross", test},
+	{"libgnat-12-{}-cross", tuning}, // the same
 	{"libgm2-17-{}-cross", test},
-	{"libgo21-{}-cross", test},
+	{"libasan8-{}-cross", test},
+	{"libubsan1-{}-cross", test},
+	{"libgo21-{}-cross", tuning}, // the same
 }
-
-// missing are packages of that form that Debian does not carry.
-var missing = map[string]bool{"libc6-alpha-cross": true, "libgm2-17-powerpc-cross": true, "libgm2-17-sh4-cross": true,
-	"libgo21-m68k-cross": true, "libgo21-hppa-cross": true, "libgo21-sh4-cross": true,
-	"libgphobos3-m68k-cross": true, "libgphobos3-sparc64-cross": true, "libgphobos3-alpha-cross": true, "libgphobos3-sh4-cross": true}
 
 // elfPackages hold ELF files or archives of them beside the cross libraries.
 var elfPackages = []struct {
