@@ -13,6 +13,10 @@ NODE_EXEC := $(GOROOT)/lib/wasm/go_js_wasm_exec
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 TYPESCRIPT := typescript@5.9.3
 
+# Packages in which no time is spent are compiled without inlining: 50 KB less to fetch, packed.
+SMALL := $(foreach package,runtime internal/runtime/... internal/abi reflect strconv internal/strconv strings bytes sort sync \
+	internal/sync syscall/js lunette/wasm lunette/core lunette/core/report lunette/core/dump lunette/core/texts,-gcflags=$(package)=-l)
+
 export GOTOOLCHAIN := local
 
 # Serves the page on this machine and prints where; ADDR=127.0.0.1:9000 make run chooses the address.
@@ -26,7 +30,7 @@ build: $(BUILT)/lunette.wasm.gz $(BUILT)/wasm_exec.js $(BUILT)/halden-u41.bin.gz
 
 .build/lunette.wasm: $(CORE)
 	@mkdir -p .build
-	GOOS=js GOARCH=wasm go build -trimpath -buildvcs=false -ldflags="-s -w -buildid=" -o $@ ./wasm
+	GOOS=js GOARCH=wasm go build -trimpath -buildvcs=false $(SMALL) -ldflags="-s -w -buildid=" -o $@ ./wasm
 
 $(BUILT)/lunette.wasm.gz: .build/lunette.wasm
 	gzip -9 -n -c $< > $@
@@ -39,10 +43,11 @@ $(BUILT)/wasm_exec.js: $(GOROOT)/lib/wasm/wasm_exec.js
 $(BUILT)/halden-u41.bin.gz: testdata/halden/u41.bin
 	gzip -9 -n -c $< > $@
 
-# Writes the page into site/, for any static host and any path.
+# Writes the page into site/, for any static host and any path. Where zopfli is installed the core is packed 5 % smaller.
 .PHONY: site
 site: build
 	go run ./www/serve -write site
+	@if command -v zopfli >/dev/null; then zopfli -c .build/lunette.wasm > site/built/lunette.wasm.gz; fi
 
 # Tests natively and the page in Chromium, which it installs if need be.
 .PHONY: test
@@ -80,7 +85,7 @@ lint: build
 	go run $(STATICCHECK) $(PACKAGES)
 	GOOS=js GOARCH=wasm go run $(STATICCHECK) ./wasm
 	@! grep -rn 'syscall/js' core || { echo "core must not know the browser"; exit 1; }
-	@! grep -rnE '"(fmt|encoding/json|archive/zip|regexp|time|os)"' --include='*.go' --exclude='*_test.go' --exclude-dir=internal --exclude-dir=accuracy core wasm || { echo "these packages are too heavy for the page (DEVELOPERS.md)"; exit 1; }
+	@! grep -rnE '"(fmt|encoding/json|archive/zip|regexp|time|os)"' --include='*.go' --exclude='*_test.go' --exclude-dir=outside --exclude-dir=accuracy core wasm || { echo "these packages are too heavy for the page (DEVELOPERS.md)"; exit 1; }
 	@! grep -nE 'innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(' www/*.js || { echo "text reaches the page as text nodes only"; exit 1; }
 	@! grep -nE '(src|href|url)[=(]"?https?:' www/*.html www/*.js www/css/*.css || { echo "the page asks no other host for anything"; exit 1; }
 	sh www/browser/install.sh nodejs

@@ -6,10 +6,11 @@ package jsontext
 
 import (
 	"reflect"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"lunette/core/sorted"
 )
 
 // Of returns value as JSON. It takes booleans, strings, integers, floats, and structs, pointers, slices, arrays and maps
@@ -94,7 +95,7 @@ func appendMap(b []byte, v reflect.Value) []byte {
 		return append(b, "null"...)
 	}
 	keys := v.MapKeys()
-	slices.SortFunc(keys, func(x, y reflect.Value) int { return strings.Compare(x.String(), y.String()) })
+	sorted.By(keys, func(x, y reflect.Value) int { return strings.Compare(x.String(), y.String()) })
 	b = append(b, '{')
 	for i, key := range keys {
 		if i > 0 {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"lunette/core/arrange"
+	"lunette/core/sorted"
 	"lunette/core/words"
 )
 
@@ -142,7 +143,7 @@ func (a *Answer) clues() []Clue {
 			clues = append(clues, sumClue(s))
 		}
 	}
-	slices.SortStableFunc(clues, func(x, y Clue) int { return int(y.Bits) - int(x.Bits) })
+	sorted.By(clues, func(x, y Clue) int { return int(y.Bits) - int(x.Bits) })
 	return clues
 }
 

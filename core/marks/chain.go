@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lunette/core/arrange"
+	"lunette/core/sorted"
 	"lunette/core/words"
 )
 
@@ -82,7 +83,7 @@ func tellChains(found []Header) {
 			images = append(images, &found[i])
 		}
 	}
-	slices.SortFunc(images, func(a, b *Header) int {
+	sorted.By(images, func(a, b *Header) int {
 		return cmp.Or(cmp.Compare(a.Order.ID(), b.Order.ID()), cmp.Compare(a.At, b.At))
 	})
 	for len(images) > 0 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lunette/core/arrange"
+	"lunette/core/sorted"
 )
 
 // answer weighs the votes of the windows.
@@ -23,7 +24,7 @@ func (f *finder) combine(votes map[claim]*vote, size int) Code {
 	for key := range votes {
 		keys = append(keys, key)
 	}
-	slices.SortFunc(keys, func(a, b claim) int {
+	sorted.By(keys, func(a, b claim) int {
 		if d := votes[b].windows - votes[a].windows; d != 0 {
 			return d
 		}
@@ -52,7 +53,7 @@ func (f *finder) combine(votes map[claim]*vote, size int) Code {
 		c.Windows += votes[key].windows
 		c.Where = append(c.Where, votes[key].where...)
 	}
-	slices.SortFunc(c.Where, func(a, b Range) int { return a.Start - b.Start })
+	sorted.By(c.Where, func(a, b Range) int { return a.Start - b.Start })
 	c.Reading = Reading{families[first.family].ID, orders[0]}
 	for _, o := range orders[1:] {
 		c.Other = append(c.Other, Reading{c.Family, o})

@@ -4,6 +4,8 @@ import (
 	"encoding/binary"
 	"math"
 	"slices"
+
+	"lunette/core/sorted"
 )
 
 const (
@@ -37,7 +39,7 @@ func (f *finder) seen(c *Code) []Seen {
 		against := float64(best.vote.rival[i]) + 0.5
 		all = append(all, telling{n, min(40, float64(b.rules[n].fixedBits)) / 16 * (float64(k) * math.Log(float64(k)/against))})
 	}
-	slices.SortFunc(all, func(x, y telling) int {
+	sorted.By(all, func(x, y telling) int {
 		if x.bits != y.bits {
 			return int(math.Copysign(1, y.bits-x.bits))
 		}

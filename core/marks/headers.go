@@ -2,9 +2,9 @@ package marks
 
 import (
 	"math"
-	"slices"
 
 	"lunette/core/arrange"
+	"lunette/core/sorted"
 	"lunette/core/words"
 )
 
@@ -146,7 +146,7 @@ func FindHeaders(data []byte, progress func(done int)) []Header {
 	found = dropShadows(dropEchoes(found))
 	settleHeaders(found)
 	tellChains(found)
-	slices.SortStableFunc(found, func(a, b Header) int {
+	sorted.By(found, func(a, b Header) int {
 		switch {
 		case a.Bits > b.Bits:
 			return -1

@@ -3,9 +3,9 @@ package marks
 import (
 	"cmp"
 	"math"
-	"slices"
 
 	"lunette/core/arrange"
+	"lunette/core/sorted"
 	"lunette/core/words"
 )
 
@@ -220,7 +220,7 @@ func (s *sumSearch) results() []BuiltInSum {
 		}
 		sums = append(sums, b)
 	}
-	slices.SortStableFunc(sums, func(a, b BuiltInSum) int { return cmp.Compare(b.Bits, a.Bits) })
+	sorted.By(sums, func(a, b BuiltInSum) int { return cmp.Compare(b.Bits, a.Bits) })
 	return sums
 }
 

@@ -2,9 +2,9 @@ package marks
 
 import (
 	"math"
-	"slices"
 
 	"lunette/core/arrange"
+	"lunette/core/sorted"
 )
 
 // A TextOrder says in which arrangement a dump holds text that reads right.
@@ -107,7 +107,7 @@ func FindText(data []byte) TextOrder {
 	case telling >= 4 && t.Kinds >= 3 && t.Hits >= 3*t.Next+2:
 		t.Sure = Weak
 	}
-	slices.Sort(t.Where)
+	sorted.Ascending(t.Where)
 	return t
 }
 

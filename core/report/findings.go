@@ -7,6 +7,7 @@ import (
 
 	"lunette/core/dump"
 	"lunette/core/marks"
+	"lunette/core/sorted"
 	"lunette/core/survey"
 	"lunette/core/words"
 )
@@ -260,9 +261,9 @@ func blankKinds(s *survey.Survey) string {
 
 // longest returns the n longest of runs, longest first.
 func longest(runs []survey.Run, n int) []survey.Run {
-	sorted := slices.Clone(runs)
-	slices.SortStableFunc(sorted, func(a, b survey.Run) int { return (b.To - b.From) - (a.To - a.From) })
-	return sorted[:min(n, len(sorted))]
+	ordered := slices.Clone(runs)
+	sorted.By(ordered, func(a, b survey.Run) int { return (b.To - b.From) - (a.To - a.From) })
+	return ordered[:min(n, len(ordered))]
 }
 
 // tailFinding looks at the run of one byte that ends the dump. Padding may begin anywhere; a read that stopped ends at a

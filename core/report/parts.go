@@ -2,10 +2,10 @@ package report
 
 import (
 	"math"
-	"slices"
 
 	"lunette/core/dump"
 	"lunette/core/marks"
+	"lunette/core/sorted"
 	"lunette/core/survey"
 	"lunette/core/words"
 )
@@ -52,7 +52,7 @@ func marksOf(m marks.Answer) []Mark {
 			places = append(places, Mark{seen.First[0], "first " + seen.Mnemonic})
 		}
 	}
-	slices.SortStableFunc(places, func(a, b Mark) int { return a.Offset - b.Offset })
+	sorted.By(places, func(a, b Mark) int { return a.Offset - b.Offset })
 	return places
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"lunette/core/arrange"
+	"lunette/core/sorted"
 )
 
 // An Explanation says what a printed value can be, and how much that proves.
@@ -70,7 +71,7 @@ func Explain(data []byte, value string, devices []int, progress func(share float
 		devices = defaultDevices()
 	}
 	devices = slices.Clone(devices)
-	slices.Sort(devices)
+	sorted.Ascending(devices)
 	t := newTrial(readings, slices.Compact(devices), progress)
 	t.run(data)
 	return t.explanation(digits), nil
@@ -106,7 +107,7 @@ func (t *trial) matches() []Match {
 		row int
 		a   arrange.Arrangement
 	}
-	slices.SortStableFunc(t.hits, func(a, b hit) int {
+	sorted.By(t.hits, func(a, b hit) int {
 		if a.unlikely != b.unlikely {
 			return a.unlikely - b.unlikely
 		}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"lunette/core/arrange"
+	"lunette/core/sorted"
 	"lunette/core/words"
 )
 
@@ -96,7 +97,7 @@ func cuts(spans []span) (at []int) {
 	for _, s := range spans {
 		at = append(at, s.from, s.to)
 	}
-	slices.Sort(at)
+	sorted.Ascending(at)
 	return slices.Compact(at)
 }
 

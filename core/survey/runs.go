@@ -3,7 +3,8 @@ package survey
 import (
 	"encoding/binary"
 	"math/bits"
-	"slices"
+
+	"lunette/core/sorted"
 )
 
 // A Run is a stretch of one repeated byte.
@@ -77,7 +78,7 @@ func (r *runScanner) result(data []byte) Runs {
 	for _, s := range r.longest.result() {
 		r.runs.Longest = append(r.runs.Longest, Run{From: s.from, To: s.to, Value: data[s.from]})
 	}
-	slices.SortFunc(r.runs.Longest, func(a, b Run) int { return a.From - b.From })
+	sorted.By(r.runs.Longest, func(a, b Run) int { return a.From - b.From })
 	return r.runs
 }
 
@@ -137,7 +138,7 @@ func (l *longest) add(from, to int) {
 
 // prune drops all but the longest.
 func (l *longest) prune() {
-	slices.SortFunc(l.spans, func(a, b span) int {
+	sorted.By(l.spans, func(a, b span) int {
 		if byLength := (b.to - b.from) - (a.to - a.from); byLength != 0 {
 			return byLength
 		}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"lunette/core/arrange"
+	"lunette/core/sorted"
 )
 
 // Limits of what is listed; all texts are counted.
@@ -95,11 +96,11 @@ func (l *list) add(t Text) {
 }
 
 func (l *list) best() []Text {
-	sorted := slices.Clone(l.texts)
-	slices.SortStableFunc(sorted, func(a, b Text) int {
+	texts := slices.Clone(l.texts)
+	sorted.By(texts, func(a, b Text) int {
 		return cmp.Or(b.Telling-a.Telling, b.Length-a.Length, a.Offset-b.Offset)
 	})
-	return sorted[:min(len(sorted), MaxTexts)]
+	return texts[:min(len(texts), MaxTexts)]
 }
 
 // readable tells whether most of s is letters, digits and spaces, with at least three letters: code and tables that are
