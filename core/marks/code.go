@@ -46,7 +46,7 @@ const (
 )
 
 // FindCode tells whose code data holds and in which arrangement. It looks at windows: each is judged alone, so tables,
-// fonts and text around the code say nothing instead of something wrong. Dumps of more than 256 KiB are sampled, more
+// fonts and text around the code say nothing instead of something wrong. Dumps of more than 64 KiB are sampled, more
 // densely as long as the answer is not certain. progress, which may be nil, is told how many bytes are done. The memory
 // needed does not grow with the dump.
 func FindCode(data []byte, progress func(done int)) Code {
@@ -79,6 +79,9 @@ func FamilyByID(id string) (f Family, ok bool) {
 	}
 	return families[i], true
 }
+
+// Families returns every CPU family whose code is known.
+func Families() []Family { return slices.Clone(families) }
 
 // BigEndian tells whether the CPUs of this family keep the high byte of a word at the lower address, always.
 func (f Family) BigEndian() bool { return f.endian == big }
@@ -117,11 +120,14 @@ func newFinder(data []byte) *finder {
 		fine: map[claim]*vote{}, coarse: map[claim]*vote{}}
 }
 
-// windowsPerRound is how many windows a round takes at most.
-const windowsPerRound = 64
+// A dump is looked at in rounds of at most windowsPerRound windows that lie evenly in it, each round between those before,
+// until the answer is certain. At most mostWindows are looked at: all of a dump of 2 MiB, one in 32 of one of 64 MiB.
+const (
+	windowsPerRound = 16
+	mostWindows     = 512
+)
 
-// stripes returns the strides of the rounds: round r takes window numbers r, r+stripes, r+2*stripes and so on, in an
-// order that spreads.
+// stripes returns which windows the rounds take: round r takes window stripes[r] and every len(stripes)-th after it.
 func (f *finder) stripes() []int {
 	windows := (len(f.data) + window - 1) / window
 	n := 1
@@ -139,10 +145,7 @@ func (f *finder) stripes() []int {
 	return order
 }
 
-// maxRounds bounds the windows of a big dump: 32 rounds of 64 windows are 8 MiB.
-const maxRounds = 32
-
-func (f *finder) rounds() int { return min(len(f.stripes()), maxRounds) }
+func (f *finder) rounds() int { return min(len(f.stripes()), mostWindows/windowsPerRound) }
 
 // look judges the windows of one round.
 func (f *finder) look(round int, progress func(int)) {

@@ -33,7 +33,15 @@ const (
 // An index finds the rules that can match at a place by the two bytes that stand there.
 type index struct {
 	start [1 << 16]uint16 // into lists; 0 is the empty list
-	lists [][]uint16      // rule numbers
+	lists [][]entry
+}
+
+// An entry is what a match needs of a rule, small so that a list of them lies in few cache lines.
+type entry struct {
+	mask, value uint64
+	rule        uint16
+	odd         uint8 // bits of the offset that must be 0
+	length      uint8 // bytes
 }
 
 // rules holds all marks of all families, and their two indexes, made on first use.
@@ -111,7 +119,7 @@ func (x *index) fill(rules []rule, wanted func(*rule) bool) {
 			}
 		}
 	}
-	x.lists = [][]uint16{nil}
+	x.lists = [][]entry{nil}
 	seen := map[string]uint16{}
 	for pair := range x.start {
 		list := lists[uint16(pair)]
@@ -125,7 +133,12 @@ func (x *index) fill(rules []rule, wanted func(*rule) bool) {
 		at, known := seen[string(key)]
 		if !known {
 			at = uint16(len(x.lists))
-			x.lists = append(x.lists, list)
+			entries := make([]entry, len(list))
+			for i, n := range list {
+				r := &rules[n]
+				entries[i] = entry{r.mask, r.value, n, uint8(r.word - 1), uint8(r.length)}
+			}
+			x.lists = append(x.lists, entries)
 			seen[string(key)] = at
 		}
 		x.start[pair] = at

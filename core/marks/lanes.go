@@ -11,6 +11,7 @@ import (
 // are not.
 type Match struct {
 	Lanes []int // indexes into the lanes offered: the lane of address 0 first, as the CPU sees the image
+	Open  bool  // the family exists in both byte orders and nothing decides: the lanes may also be the other way round
 	Code  Code  // what the joined image holds, in the order given by Lanes; Order is as stored but for mirrored bits
 	Votes int   // windows of the joined image that say so
 	Next  int   // windows that say so for the next best joining that uses one of these lanes
@@ -134,37 +135,48 @@ func (m *matcher) accepted() []Match {
 		if !strong || average < clearly*needed(window) || j.total < clearly*nextTotal {
 			continue
 		}
-		order, ok := m.ordered(j)
+		order, open, ok := m.ordered(j)
 		if !ok {
 			continue
 		}
 		for _, i := range order {
 			used[i] = true
 		}
-		matches = append(matches, Match{Lanes: order, Code: m.codeOf(order), Votes: j.votes, Next: next})
+		code := FindCode(m.join(order), nil)
+		if !open {
+			code.Other = nil
+		}
+		matches = append(matches, Match{Lanes: order, Open: open, Code: code, Votes: j.votes, Next: next})
 	}
 	return matches
 }
 
-// ordered returns the lanes of a joining in the order of the CPU's addresses.
-func (m *matcher) ordered(j joining) (lanes []int, ok bool) {
-	orders := ordersOf(j.claim)
-	if len(orders) > 1 {
-		// Both byte orders are possible; readable text decides, else the order that is commoner, unless it would need the
-		// halves of two lanes exchanged.
-		text := FindText(m.join(j.lanes))
-		if text.Sure >= Strong && slices.Contains(orders, text.Order) {
-			orders[0] = text.Order
+// ordered returns the lanes of a joining in the order of the CPU's addresses. open tells that a CPU of the other byte order
+// would have them in another one; ok is false when no order of the lanes makes the claim true.
+func (m *matcher) ordered(j joining) (lanes []int, open, ok bool) {
+	var possible []int
+	for _, order := range ordersOf(j.claim) {
+		// Two lanes cannot exchange the halves of a long.
+		if x := slices.Index(arrangementOf[:], order); x&^(len(j.lanes)-1) == 0 {
+			possible = append(possible, x)
 		}
 	}
-	x := slices.Index(arrangementOf[:], orders[0])
-	if x&^(len(j.lanes)-1) != 0 {
-		return nil, false // two lanes cannot exchange the halves of a long
+	if len(possible) == 0 {
+		return nil, false, false
+	}
+	x := possible[0]
+	if open = len(possible) > 1; open {
+		text := FindText(m.join(j.lanes))
+		for _, y := range possible {
+			if text.Sure >= Strong && text.Order == arrangementOf[y] {
+				x, open = y, false
+			}
+		}
 	}
 	for k := range j.lanes {
 		lanes = append(lanes, j.lanes[k^x])
 	}
-	return lanes, true
+	return lanes, open, true
 }
 
 func (m *matcher) join(lanes []int) []byte {
@@ -177,5 +189,3 @@ func (m *matcher) join(lanes []int) []byte {
 	}
 	return joined
 }
-
-func (m *matcher) codeOf(lanes []int) Code { return FindCode(m.join(lanes), nil) }

@@ -12,7 +12,7 @@ import (
 // Where Debian carries no library for a CPU, code is compiled here. shim holds headers that small compilers need in place
 // of those of the sources.
 //
-//go:embed shim
+//go:embed all:shim
 var shim embed.FS
 
 // prepare lays out the sources and returns their files and the folder of headers.
@@ -73,7 +73,7 @@ func (c corpus) layShim() string {
 }
 
 // extensions are those that the compilers insist on; the others take any.
-var extensions = map[string]string{"rel": ".rel", "elf": ".o", "coff": ".o", "as86": ".o", "cc65": ".o"}
+var extensions = map[string]string{"rel": ".rel", "elf": ".o", "coff": ".o", "cc65": ".o"}
 
 // compile returns the code of one build, all objects joined. The result is kept for the next run.
 func (c corpus) compile(b build) []byte {
@@ -94,7 +94,7 @@ func (c corpus) compile(b build) []byte {
 	var objects []string
 	for n, file := range files {
 		object := filepath.Join(work, fmt.Sprintf("o%d%s", n, extensions[b.output]))
-		args := append(append([]string{}, b.args...), "-c", "-I"+include, file, "-o", object)
+		args := append(append([]string{}, b.args...), "-c", "-I"+include, "-o", object, file)
 		cmd := exec.Command(b.compiler, args...)
 		cmd.Dir = work
 		if cmd.Run() == nil {
@@ -126,11 +126,6 @@ func (c corpus) join(b build, objects []string, work string) []byte {
 			exec.Command("h8300-hitachi-coff-objcopy", "-O", "binary", "-j", ".text", o, out).Run()
 			data, _ := os.ReadFile(out)
 			code = append(code, data...)
-		}
-	case "as86":
-		for _, o := range objects {
-			file, _ := os.ReadFile(o)
-			code = append(code, as86Code(file)...)
 		}
 	case "rel":
 		code = linkRel(b.args[0], objects, work)

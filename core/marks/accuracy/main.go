@@ -61,9 +61,7 @@ func (c corpus) load(which set, only string) []sample {
 	for _, lib := range crossLibraries {
 		for _, machine := range machines {
 			name := string(bytes.ReplaceAll([]byte(lib.name), []byte("{}"), []byte(machine)))
-			if !missing[name] {
-				addELF(name, lib.set)
-			}
+			addELF(name, lib.set)
 		}
 	}
 	for _, p := range elfPackages {
@@ -78,6 +76,18 @@ func (c corpus) load(which set, only string) []sample {
 		if want(l.set) {
 			for _, path := range c.files("sdcc-libraries", l.file) {
 				add(sample{label: l.label, family: l.family, set: l.set, name: filepath.Base(path), code: c.relLibrary(path)})
+			}
+		}
+	}
+	for _, l := range as86Libraries {
+		if want(l.set) {
+			for _, path := range c.files(l.pkg, l.file) {
+				file, _ := os.ReadFile(path)
+				var code []byte
+				for _, member := range archive(file) {
+					code = append(code, as86Code(member)...)
+				}
+				add(sample{label: l.label, family: l.family, set: l.set, name: filepath.Base(path), code: code})
 			}
 		}
 	}

@@ -323,7 +323,7 @@ func (r *run) lanes() {
 	const size, offered = 32 << 10, 22
 	var long []*sample
 	for i := range r.samples {
-		if s := &r.samples[i]; s.family != "" && len(s.code) >= 2*size {
+		if s := &r.samples[i]; s.family != "" && !s.whole && len(s.code) >= 2*size {
 			long = append(long, s)
 		}
 	}
@@ -343,7 +343,11 @@ func (r *run) lanes() {
 		s := long[rng.Intn(len(long))]
 		even, odd := take(s)
 		for range offered {
-			e, o := take(long[rng.Intn(len(long))])
+			decoy := long[rng.Intn(len(long))]
+			for decoy.name == s.name { // variants of one library hold the same code: another lane may belong as well
+				decoy = long[rng.Intn(len(long))]
+			}
+			e, o := take(decoy)
 			lanes = append(lanes, [][]byte{e, o}[rng.Intn(2)])
 		}
 		i, j := rng.Intn(len(lanes)), rng.Intn(len(lanes))
@@ -354,7 +358,7 @@ func (r *run) lanes() {
 		found := false
 		for _, m := range marks.MatchLanes(lanes) {
 			switch {
-			case len(m.Lanes) == 2 && m.Lanes[0] == i && m.Lanes[1] == j:
+			case len(m.Lanes) == 2 && (m.Lanes[0] == i && m.Lanes[1] == j || m.Open && m.Lanes[0] == j && m.Lanes[1] == i):
 				pairs.right++
 				found = true
 			default:
