@@ -26,14 +26,21 @@ type Host interface{ Progress(share float64) }
 // the rest of the report is made.
 type Digests func() sums.Known
 
+// ByHand is what a person says of a dump who disagrees with the report: the id of the arrangement in which the CPU sees it,
+// and the id of the CPU family. Both empty leave it to the evidence; an empty family alone means none.
+type ByHand struct{ Order, Family string }
+
 // Inspect returns the report about d. It calls digests once, when all but the sums is known, and computes those that are
 // not among them. digests and host may be nil.
-func Inspect(d dump.Dump, digests Digests, host Host) report.Report {
+func Inspect(d dump.Dump, said ByHand, digests Digests, host Host) report.Report {
 	// Where time goes in a dump of 64 MiB.
 	const surveyed, marked = 0.2, 0.5
 	size := len(d.Bytes)
 	counted := survey.Take(d.Bytes, tell(host, size, 0, surveyed))
 	found := marks.Inspect(d.Bytes, tell(host, size, surveyed, marked))
+	if order, ok := arrange.Parse(said.Order); ok {
+		found = found.Set(order, said.Family)
+	}
 	readable := report.Texts{}
 	readable.Listed, readable.Total = texts.Find(d.Bytes, found.Order)
 	var known sums.Known
@@ -137,27 +144,36 @@ func (b *Bench) Close(source string) {
 }
 
 // Inspect returns the report about an open dump.
-func (b *Bench) Inspect(id string, digests Digests, host Host) (report.Report, error) {
+func (b *Bench) Inspect(id string, said ByHand, digests Digests, host Host) (report.Report, error) {
 	d, ok := b.dumps[id]
 	if !ok {
 		return report.Report{}, errClosed
 	}
-	return Inspect(d, digests, host), nil
+	return Inspect(d, said, digests, host), nil
 }
 
 var errClosed = errors.New("this dump is no longer open; open its file again")
 
-// Arrangement describes one way to look at a dump.
-type Arrangement struct {
+// Choice is one of several things to choose from, by id.
+type Choice struct {
 	ID   string `json:"id"`
 	Name string `json:"name"`
 }
 
 // Arrangements returns every arrangement a dump can be looked at in, "as stored" first.
-func Arrangements() []Arrangement {
-	var all []Arrangement
+func Arrangements() []Choice {
+	var all []Choice
 	for _, a := range arrange.All() {
-		all = append(all, Arrangement{a.ID(), a.String()})
+		all = append(all, Choice{a.ID(), a.String()})
+	}
+	return all
+}
+
+// Families returns the CPU families whose code Lunette knows.
+func Families() []Choice {
+	var all []Choice
+	for _, f := range marks.Families() {
+		all = append(all, Choice{f.ID, f.Name})
 	}
 	return all
 }

@@ -65,7 +65,7 @@ func TestInspectTakesDigests(t *testing.T) {
 	var host progress
 	asked, surveyed := 0, 0.0
 	told := hex.EncodeToString(bytes.Repeat([]byte{0xA5}, 20)) // a value that nothing computes from data
-	report, err := b.Inspect(id, func() sums.Known {
+	report, err := b.Inspect(id, core.ByHand{}, func() sums.Known {
 		asked++
 		require.NotEmpty(t, host)
 		surveyed = slices.Max(host)

@@ -24,6 +24,7 @@ func main() {
 		"remove":       call(remove),
 		"report":       promise(inspect),
 		"arrangements": call(arrangements),
+		"families":     call(families),
 		"size":         call(size),
 		"bytes":        call(content),
 		"place":        call(place),
@@ -73,14 +74,19 @@ func remove(args []js.Value) (any, error) {
 	return nil, nil
 }
 
-// inspect takes a dump's id and a promise of the digests that the browser computes; it returns a report as JSON.
+// inspect takes a dump's id, the order and the family that a person says it has (empty for neither), and a promise of the
+// digests that the browser computes; it returns a report as JSON.
 func inspect(args []js.Value, host core.Host) (any, error) {
-	digests := func() sums.Known { return texts(await(args[1])) }
-	return jsonOr(bench.Inspect(args[0].String(), digests, host))
+	digests := func() sums.Known { return texts(await(args[3])) }
+	return jsonOr(bench.Inspect(args[0].String(), core.ByHand{Order: args[1].String(), Family: args[2].String()}, digests, host))
 }
 
 func arrangements([]js.Value) (any, error) {
 	return asJSON(core.Arrangements())
+}
+
+func families([]js.Value) (any, error) {
+	return asJSON(core.Families())
 }
 
 // size takes a dump's id and an arrangement's.

@@ -6,19 +6,20 @@ import { address, count, hex, size, typedHex } from "./units.js";
 
 /** @import {Lunette} from "./lunette.js" */
 /** @import {OpenDump} from "./start.js" */
-/** @import {ArrangementInfo, Hits, Sum} from "./types.js" */
+/** @import {Choice, Hits, Report, Sum} from "./types.js" */
 
 export class BytesView {
 	/** @type {OpenDump | undefined} */ #dump;
 	/** @type {Lunette | undefined} */ #client;
 	/** @type {{key: string, hits: Hits} | undefined} */ #found;
+	/** @type {Choice[]} */ #arrangements = [];
 	#size = 0;
 	#summing = 0;
 
 	/** @param {HTMLElement} root */
 	constructor(root) {
 		this.order = el("select", { id: "order", onchange: () => this.#arrange(this.order.value) });
-		this.address = el("input", { id: "goto", size: 10, autocomplete: "off", spellcheck: "false", "aria-describedby": "goto-error", placeholder: "hex, as 01F400" });
+		this.address = el("input", { id: "goto", size: 10, autocomplete: "off", spellcheck: "false", "aria-describedby": "goto-error", placeholder: "01F400" });
 		this.addressError = el("p", { id: "goto-error", class: "field-error", role: "alert" });
 		this.pattern = el("input", { id: "find", autocomplete: "off", spellcheck: "false", "aria-describedby": "find-state" });
 		this.kind = el("select", { id: "find-kind", "aria-label": "Look for" }, el("option", { value: "text" }, "text"), el("option", { value: "hex" }, "bytes in hex"));
@@ -52,15 +53,18 @@ export class BytesView {
 		this.grid = new ByteGrid(place, () => this.#moved());
 	}
 
-	/** @param {Lunette} client @param {ArrangementInfo[]} arrangements */
+	/** @param {Lunette} client @param {Choice[]} arrangements */
 	use(client, arrangements) {
 		this.#client = client;
-		this.order.replaceChildren(...arrangements.map(({ id, name }) => el("option", { value: id }, name)));
+		this.#arrangements = arrangements;
 	}
 
-	/** @param {OpenDump} dump */
-	async show(dump) {
+	/** @param {OpenDump} dump @param {Report} report */
+	async show(dump, { order }) {
 		this.#dump = dump;
+		const known = order.sure !== "cannot tell";
+		this.order.replaceChildren(...this.#arrangements.map(({ id, name }) =>
+			el("option", { value: id }, known && id === order.id ? `${name}: as the CPU sees it` : name)));
 		await this.#arrange(dump.arrangement);
 		this.grid.select(0);
 	}

@@ -5,7 +5,7 @@ import { count } from "./units.js";
 
 /** @import {Lunette} from "./lunette.js" */
 /** @import {OpenDump} from "./start.js" */
-/** @import {ArrangementInfo, Sum, Explanation} from "./types.js" */
+/** @import {Choice, Sum, Explanation} from "./types.js" */
 
 /** The sums shown before the rest is unfolded. */
 const usual = ["byte-sum-16", "byte-sum-32", "crc-32", "md5", "sha-1", "sha-256"];
@@ -30,7 +30,7 @@ export class ChecksumsView {
 			this.answer);
 	}
 
-	/** @param {Lunette} client @param {ArrangementInfo[]} arrangements */
+	/** @param {Lunette} client @param {Choice[]} arrangements */
 	use(client, arrangements) {
 		this.#client = client;
 		this.order.replaceChildren(...arrangements.map(({ id, name }) => el("option", { value: id }, name)));

@@ -8,7 +8,7 @@
 // memory, whatever was asked of it fails with a WorkerLost error, a new worker starts and gets the dumps again.
 // @ts-check
 
-/** @import {ArrangementInfo, Explanation, Hits, Loaded, Report, Sum} from "./types.js" */
+/** @import {Choice, Explanation, Hits, Loaded, Report, Sum} from "./types.js" */
 
 /** The worker ended; the question was lost, the dumps were not. */
 export class WorkerLost extends Error {}
@@ -83,12 +83,14 @@ export class Lunette {
 	}
 
 	/**
-	 * Returns the report of one dump.
+	 * Returns the report of one dump. A person who disagrees with it says the order in which the CPU sees the dump and,
+	 * perhaps, the CPU family, and gets the report that follows from these.
 	 * @param {string} id
+	 * @param {{order: string, family: string}} [said]
 	 * @returns {Promise<Report>}
 	 */
-	report(id) {
-		return this.#ask("report", { id });
+	report(id, said) {
+		return this.#ask("report", { id, ...said });
 	}
 
 	/**
@@ -105,10 +107,18 @@ export class Lunette {
 
 	/**
 	 * Returns every arrangement a dump can be looked at in, "as stored" first.
-	 * @returns {Promise<ArrangementInfo[]>}
+	 * @returns {Promise<Choice[]>}
 	 */
 	arrangements() {
 		return this.#ask("arrangements", {});
+	}
+
+	/**
+	 * Returns every CPU family whose code the core knows.
+	 * @returns {Promise<Choice[]>}
+	 */
+	families() {
+		return this.#ask("families", {});
 	}
 
 	/**

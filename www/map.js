@@ -6,7 +6,7 @@ import { address, size } from "./units.js";
 /** @import {Report, DumpMap} from "./types.js" */
 
 const perRow = 64;
-const rowHeight = 28;
+const rowHeight = 30;
 const tallest = 22; // of a bar: 8 bits a byte
 const strip = 6; // of a blank block
 
@@ -25,6 +25,7 @@ const kinds = [
 export class DumpMapView {
 	/** @type {DumpMap | undefined} */ #map;
 	/** @type {string[]} */ #kinds = [];
+	/** @type {Report["marks"]} */ #marks = [];
 	#size = 0;
 	#block = 0;
 	#barWidth = 1;
@@ -55,11 +56,12 @@ export class DumpMapView {
 		this.#map = report.map;
 		this.#size = report.dump.size;
 		this.#kinds = withGaps(report);
+		this.#marks = report.marks;
 		this.#block = 0;
 		const used = kinds.filter(({ kind }) => this.#kinds.includes(kind));
 		this.legend.replaceChildren(...used.map(({ tone, words }) =>
 			el("li", {}, svg("svg", { viewBox: "0 0 16 16", class: "skyline", "aria-hidden": "true" }, svg("rect", { class: tone, width: 16, height: 16 })), words)));
-		this.scale.textContent = `height: entropy, 0 to 8 bits a byte · a bar: ${size(report.map.blockSize)} · a row: ${size(report.map.blockSize * perRow)}`;
+		this.scale.textContent = `height: entropy, 0 to 8 bits a byte · a bar: ${size(report.map.blockSize)} · a row: ${size(report.map.blockSize * perRow)}${report.marks.length > 0 ? " · arrows: headers, sums and the first telling code" : ""}`;
 		this.picture.setAttribute("aria-valuemax", String(this.#kinds.length));
 		this.#draw();
 		this.#choose(0);
@@ -76,7 +78,7 @@ export class DumpMapView {
 		const height = rows * rowHeight + 2;
 		this.picture.setAttribute("viewBox", `0 0 ${width} ${height}`);
 		this.picture.setAttribute("height", String(height));
-		this.picture.replaceChildren(patterns(), ...this.#rows(rows, width), ...this.#bars(), this.here);
+		this.picture.replaceChildren(patterns(), ...this.#rows(rows, width), ...this.#bars(), this.#arrows(), this.here);
 		this.#mark();
 	}
 
@@ -104,6 +106,17 @@ export class DumpMapView {
 			}
 		});
 		return [...paths.values()].filter(({ d }) => d).map(({ tone, d }) => svg("path", { class: tone, d }));
+	}
+
+	/** A small arrow over every block with a mark. */
+	#arrows() {
+		const blocks = new Set(this.#marks.map(({ offset }) => Math.floor(offset / (this.#map?.blockSize ?? 1))));
+		let d = "";
+		for (const block of blocks) {
+			const { x, y } = this.#corner(block);
+			d += `M${(x + this.#barWidth / 2 - 3.5).toFixed(2)} ${y - rowHeight + 1}h7l-3.5 4.5z`;
+		}
+		return svg("path", { class: "arrow", d });
 	}
 
 	/** The lower left corner of a block's bar. @param {number} i */
@@ -159,8 +172,10 @@ export class DumpMapView {
 		const [from, to] = this.#span();
 		const i = this.#block;
 		const share = (/** @type {number} */ n) => `${Math.round(100 * n / (to - from))} %`;
+		const marks = this.#marks.filter(({ offset }) => offset >= from && offset < to).map(({ text }) => text);
 		return `${address(from)} to ${address(to - 1)}: ${kind.words}; ${map.entropy[i].toFixed(1)} bits a byte; ` +
-			`FF ${share(map.ff[i])}, 00 ${share(map.zero[i])}, printable ${share(map.text[i])}. Press or tap to see the bytes.`;
+			`FF ${share(map.ff[i])}, 00 ${share(map.zero[i])}, printable ${share(map.text[i])}. ` +
+			(marks.length > 0 ? `Here: ${[...new Set(marks)].join(", ")}.` : "Press or tap to see the bytes.");
 	}
 
 	#span() {

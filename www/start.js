@@ -7,16 +7,19 @@ import { listenForFiles } from "./entry.js";
 import { open, Unsupported, WorkerLost } from "./lunette.js";
 import { DumpMapView } from "./map.js";
 import { showShelf } from "./shelf.js";
+import { TextView } from "./text.js";
 import { size } from "./units.js";
-import { showVerdict } from "./verdict.js";
+import { VerdictView } from "./verdict.js";
 
 /** @import {Lunette} from "./lunette.js" */
 /** @import {DumpInfo, Report} from "./types.js" */
 
 /**
- * @typedef {DumpInfo & {source: string, report?: Report, share: number, arrangement: string}} OpenDump
+ * @typedef {DumpInfo & {source: string, report?: Report, share: number, arrangement: string, said?: Said}} OpenDump
  * an open dump: share is how much of the inspection is done, arrangement the order in which it is looked at
  */
+
+/** @typedef {{order: string, family: string}} Said what a person says of a dump who disagrees with the report */
 
 /** @type {OpenDump[]} */
 let dumps = [];
@@ -30,8 +33,10 @@ const answers = byId("answers", HTMLElement);
 
 /** Shows stored bytes in the grid. @param {number} from @param {number} to */
 const jump = (from, to) => { bytes.jump(from, to); };
+const verdict = new VerdictView(byId("verdict", HTMLElement), jump, setByHand);
 const map = new DumpMapView(byId("map", HTMLElement), jump);
 const bytes = new BytesView(byId("bytes", HTMLElement));
+const text = new TextView(byId("text", HTMLElement), jump);
 const checksums = new ChecksumsView(byId("sums", HTMLElement));
 
 const client = open({
@@ -47,9 +52,10 @@ const client = open({
 });
 
 client.then(async (core) => {
-	const arrangements = await core.arrangements();
+	const [arrangements, families] = await Promise.all([core.arrangements(), core.families()]);
 	bytes.use(core, arrangements);
 	checksums.use(core, arrangements);
+	verdict.use(arrangements, families);
 	coreState.textContent = "";
 	document.documentElement.dataset.core = "ready";
 }).catch((error) => {
@@ -101,16 +107,29 @@ async function take({ name, load }) {
 async function look(dump) {
 	const core = await client;
 	try {
-		dump.report = await core.report(dump.id).catch((error) => {
+		dump.report = await core.report(dump.id, dump.said).catch((error) => {
 			if (error instanceof WorkerLost) {
-				return core.report(dump.id);
+				return core.report(dump.id, dump.said);
 			}
 			throw error;
 		});
+		dump.arrangement = dump.report.order.id;
 	} catch (error) {
 		complain(dump.name, error instanceof Error ? error.message : String(error));
 	}
 	drawShelf();
+}
+
+/** A person sets order and CPU of the dump in view by hand, or, with nothing said, goes back. @param {Said} [said] */
+async function setByHand(said) {
+	const dump = current;
+	if (dump) {
+		dump.said = said;
+		await look(dump);
+		if (dump === current) {
+			choose(dump);
+		}
+	}
 }
 
 /** @param {string} name @param {string} problem */
@@ -127,9 +146,10 @@ function choose(dump) {
 	}
 	byId("welcome", HTMLElement).hidden = true;
 	answers.hidden = false;
-	showVerdict(byId("verdict", HTMLElement), dump.report, jump);
+	verdict.show(dump.report);
 	map.show(dump.report);
-	bytes.show(dump);
+	bytes.show(dump, dump.report);
+	text.show(dump.report);
 	checksums.show(dump, dump.report.sums);
 	answers.dataset.shown = dump.id;
 }

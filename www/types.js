@@ -62,14 +62,26 @@
  */
 
 /**
+ * @typedef {object} ReadableText one run of printable characters
+ * @property {number} offset   in the order in which the CPU sees the dump
+ * @property {number} stored   of its first byte in the stored bytes
+ * @property {number} length   characters
+ * @property {string} text     the first of them
+ * @property {number} telling  how many of these it names: a date, a version, an owner
+ */
+
+/**
  * @typedef {object} Report
  * @property {number} version
  * @property {{name: string, size: number, format: string, packing?: string[], base?: string, start?: string,
  *   gaps?: {from: number, to: number}[], notes?: string[]}} dump
  * @property {{state: State, headline: string, next: string}} verdict
  * @property {Finding[]} findings
+ * @property {{id: string, name: string, sure: string, also?: string[]}} order  in which arrangement the CPU sees the dump
+ * @property {{id: string, name: string, sure: string}} cpu
+ * @property {{offset: number, text: string}[]} marks  places worth a look, offsets in the stored bytes
  * @property {DumpMap} map
- * @property {{offset: number, text: string}[]} texts
+ * @property {{total: number, listed: ReadableText[]}} texts
  * @property {{x8: object[], x16: object[], silent: number[]}} lines
  * @property {Sum[]} sums
  */
@@ -93,6 +105,6 @@
  * @property {string[]} tried   what was tried, a line each
  */
 
-/** @typedef {{id: string, name: string}} ArrangementInfo */
+/** @typedef {{id: string, name: string}} Choice */
 
 export {};

@@ -4,21 +4,62 @@ import { el } from "./dom.js";
 import { glass } from "./glass.js";
 import { address } from "./units.js";
 
-/** @import {Report, Finding, Evidence} from "./types.js" */
+/** @import {Choice, Evidence, Finding, Report} from "./types.js" */
+/** @import {Said} from "./start.js" */
 
-/**
- * @param {HTMLElement} root
- * @param {Report} report
- * @param {(from: number, to: number) => void} jump  shows stored bytes
- */
-export function showVerdict(root, report, jump) {
-	const { state, headline, next } = report.verdict;
-	root.replaceChildren(
-		el("div", { class: "answer" },
-			glass(state),
-			el("div", {}, el("p", { class: "word" }, state), el("p", { class: "headline" }, headline))),
-		next ? el("p", { class: "next" }, el("strong", {}, "Next: "), next) : "",
-		el("ul", { class: "findings" }, ...report.findings.map((finding) => item(finding, jump))));
+export class VerdictView {
+	/** @type {Choice[]} */ #arrangements = [];
+	/** @type {Choice[]} */ #families = [];
+
+	/**
+	 * @param {HTMLElement} root
+	 * @param {(from: number, to: number) => void} jump  shows stored bytes
+	 * @param {(said?: Said) => void} setByHand
+	 */
+	constructor(root, jump, setByHand) {
+		this.root = root;
+		this.jump = jump;
+		this.setByHand = setByHand;
+	}
+
+	/** @param {Choice[]} arrangements @param {Choice[]} families */
+	use(arrangements, families) {
+		this.#arrangements = arrangements;
+		this.#families = families;
+	}
+
+	/** @param {Report} report */
+	show(report) {
+		const { state, headline, next } = report.verdict;
+		this.root.replaceChildren(
+			el("div", { class: "answer" },
+				glass(state),
+				el("div", {}, el("p", { class: "word" }, state), el("p", { class: "headline" }, headline))),
+			next ? el("p", { class: "next" }, el("strong", {}, "Next: "), next) : "",
+			el("ul", { class: "findings" }, ...report.findings.map((finding) => item(finding, this.jump))),
+			this.#disagree(report));
+	}
+
+	/** A person may know better: order and CPU by hand. @param {Report} report */
+	#disagree({ order, cpu }) {
+		const orders = choice("said-order", this.#arrangements, order.id);
+		const families = choice("said-cpu", [{ id: "", name: "not said" }, ...this.#families], cpu.id);
+		return el("details", { class: "disagree", open: order.sure === "by hand" },
+			el("summary", {}, "You know better? Set order and CPU by hand"),
+			el("form", { class: "tools", onsubmit: (/** @type {Event} */ e) => {
+				e.preventDefault();
+				this.setByHand({ order: orders.value, family: families.value });
+			} },
+				el("div", { class: "field wide" }, el("label", { for: "said-order" }, "The CPU sees it with"), orders),
+				el("div", { class: "field wide" }, el("label", { for: "said-cpu" }, "CPU"), families),
+				el("div", { class: "joined" }, el("button", { type: "submit" }, "Use this"),
+					order.sure === "by hand" && el("button", { type: "button", onclick: () => this.setByHand() }, "Back to the evidence"))));
+	}
+}
+
+/** @param {string} id @param {Choice[]} choices @param {string} chosen */
+function choice(id, choices, chosen) {
+	return el("select", { id }, ...choices.map((one) => el("option", { value: one.id, selected: one.id === chosen }, one.name)));
 }
 
 /** @param {Finding} finding @param {(from: number, to: number) => void} jump */

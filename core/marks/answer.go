@@ -19,7 +19,8 @@ type Answer struct {
 
 	Family     string // ID of the CPU family, "" when it is not known
 	FamilySure Sure
-	Shift      int // bytes at the start to leave out before Order reads right, 0 to 3
+	Shift      int  // bytes at the start to leave out before Order reads right, 0 to 3
+	ByHand     bool // Order and Family are what a person said, see Set
 
 	Clues     []Clue    // what speaks for Order, the strongest first
 	Conflicts []Clue    // what speaks for another order, the strongest first; Sure is Weak at most when there are any
@@ -53,6 +54,26 @@ func Inspect(data []byte, progress func(done int)) Answer {
 	a.Text = FindText(data)
 	a.Code = FindCode(data, part(30, 100))
 	a.weigh()
+	return a
+}
+
+// Set returns the answer of a person who disagrees: this order and this family, "" for none. What speaks for the order and
+// what against stands in Clues and Conflicts as before.
+func (a Answer) Set(order arrange.Arrangement, family string) Answer {
+	all := append(a.Clues, a.Conflicts...)
+	a.Order, a.Sure, a.Also, a.Shift, a.ByHand = order, Certain, nil, 0, true
+	a.Family, a.FamilySure = family, CannotTell
+	if family != "" {
+		a.FamilySure = Certain
+	}
+	a.Clues, a.Conflicts = nil, nil
+	for _, clue := range all {
+		if slices.Contains(clue.Orders, order) {
+			a.Clues = append(a.Clues, clue)
+		} else {
+			a.Conflicts = append(a.Conflicts, clue)
+		}
+	}
 	return a
 }
 

@@ -25,6 +25,13 @@ func orderFinding(a marks.Answer) Finding {
 	f.Evidence = clueEvidence(a.Clues)
 	f.Next = burnWords(a)
 	switch {
+	case a.ByHand:
+		f.Severity, f.Sure = Note, ByHand
+		f.Answer = words.Fill("Set by hand: {}.", StoredWords(a.Order))
+		for _, against := range clueEvidence(a.Conflicts) {
+			against.Text = "Against it: " + against.Text
+			f.Evidence = append(f.Evidence, against)
+		}
 	case len(a.Conflicts) > 0:
 		f.Severity = Warning
 		f.Answer = words.Fill("The evidence disagrees: {} speaks for {}, {} for {}.", kindOf(a.Clues[0]), order(a.Order),
@@ -105,6 +112,10 @@ func codeFinding(a marks.Answer, size int) Finding {
 	family, known := marks.FamilyByID(a.Family)
 	if !known {
 		f.Answer = "No code of a CPU that Lunette knows stands out."
+		return f
+	}
+	if a.ByHand {
+		f.Sure, f.Answer = ByHand, words.Fill("Set by hand: {}.", family.Name)
 		return f
 	}
 	f.Answer = family.Name + " code."

@@ -49,6 +49,7 @@ const (
 	Strong     Sure = "strong"      // no innocent reason is likely
 	Weak       Sure = "weak"        // a hint
 	CannotTell Sure = "cannot tell" // the dump does not show it
+	ByHand     Sure = "by hand"     // a person said so
 )
 
 // A Finding is one question about a dump and its answer.

@@ -159,7 +159,7 @@ func inspectNatively(b *testing.B, data []byte, withReport bool) (one run) {
 	begun := time.Now()
 	bench := core.NewBench()
 	loaded := bench.Open("s1", "sample.bin", data)
-	report, err := bench.Inspect(loaded.Dumps[0].ID, nil, nil)
+	report, err := bench.Inspect(loaded.Dumps[0].ID, core.ByHand{}, nil, nil)
 	text := jsontext.Of(report)
 	one.Milliseconds = time.Since(begun).Seconds() * 1000
 	require.NoError(b, err)
