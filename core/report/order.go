@@ -11,7 +11,7 @@ import (
 
 // orderFinding says which way round the bytes are stored, from all the evidence, and what that means for burning.
 func orderFinding(a marks.Answer) Finding {
-	f := Finding{ID: "byte-order", Question: "Byte order", Severity: Note, Sure: Sure(a.Sure.String())}
+	f := Finding{ID: "byte-order", Question: "Byte order", Severity: Note, Sure: sureOf(a, a.Sure)}
 	if a.Sure == marks.CannotTell {
 		f.Answer = "Cannot tell: nothing here reads right in one order only."
 		f.Next = "If the chip next to it on the board holds the other half of each word, open both: joined, they may tell."
@@ -26,7 +26,7 @@ func orderFinding(a marks.Answer) Finding {
 	f.Next = burnWords(a)
 	switch {
 	case a.ByHand:
-		f.Severity, f.Sure = Note, ByHand
+		f.Severity = Note
 		f.Answer = words.Fill("Set by hand: {}.", StoredWords(a.Order))
 		for _, against := range clueEvidence(a.Conflicts) {
 			against.Text = "Against it: " + against.Text
@@ -108,14 +108,14 @@ func burnWords(a marks.Answer) string {
 
 // codeFinding says whose code it is, and where it lies.
 func codeFinding(a marks.Answer, size int) Finding {
-	f := Finding{ID: "code", Question: "Code", Severity: Note, Sure: Sure(a.FamilySure.String())}
+	f := Finding{ID: "code", Question: "Code", Severity: Note, Sure: sureOf(a, a.FamilySure)}
 	family, known := marks.FamilyByID(a.Family)
 	if !known {
 		f.Answer = "No code of a CPU that Lunette knows stands out."
 		return f
 	}
 	if a.ByHand {
-		f.Sure, f.Answer = ByHand, words.Fill("Set by hand: {}.", family.Name)
+		f.Answer = words.Fill("Set by hand: {}.", family.Name)
 		return f
 	}
 	f.Answer = family.Name + " code."

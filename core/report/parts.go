@@ -22,7 +22,7 @@ func sourceOf(d dump.Dump) Source {
 }
 
 func orderOf(m marks.Answer) Order {
-	order := Order{ID: m.Order.ID(), Name: StoredWords(m.Order), Sure: Sure(m.Sure.String())}
+	order := Order{ID: m.Order.ID(), Name: StoredWords(m.Order), Sure: sureOf(m, m.Sure)}
 	for _, other := range m.Also {
 		order.Also = append(order.Also, other.ID())
 	}
@@ -31,7 +31,15 @@ func orderOf(m marks.Answer) Order {
 
 func cpuOf(m marks.Answer) CPU {
 	family, _ := marks.FamilyByID(m.Family)
-	return CPU{ID: m.Family, Name: family.Name, Sure: Sure(m.FamilySure.String())}
+	return CPU{ID: m.Family, Name: family.Name, Sure: sureOf(m, m.FamilySure)}
+}
+
+// sureOf says how sure one part of an answer is, or that a person said so.
+func sureOf(m marks.Answer, sure marks.Sure) Sure {
+	if m.ByHand {
+		return ByHand
+	}
+	return Sure(sure.String())
 }
 
 // marksOf lists the places of headers, of stored sums and of the first instructions of each telling kind.
