@@ -98,7 +98,7 @@ lint: build
 bench: build
 	sh www/browser/install.sh chromium nodejs
 	@test -d .tools/node_modules/hash-wasm || npm install --silent --no-save --no-audit --no-fund --prefix .tools hash-wasm@4.13.0
-	go run ./www/bench -library .tools/node_modules/hash-wasm/dist/index.umd.min.js
+	go test ./www/bench -run '^$$' -bench Numbers -timeout 30m -library $(CURDIR)/.tools/node_modules/hash-wasm/dist/index.umd.min.js
 
 # Looks for inputs that break a parser, FUZZTIME each.
 FUZZTIME := 30s

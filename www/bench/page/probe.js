@@ -21,18 +21,26 @@ function timed(part, f) {
 	};
 }
 
-/** core.Inspect counts the survey as the first quarter of its progress. */
-const surveyShare = 0.25;
+/** core.Inspect counts the survey as the first fifth of its progress. */
+const surveyShare = 0.2;
 
 /**
- * Puts a stopwatch around what the core does for a report, in parts: the browser's digests count where they are waited for.
- * @param {(id: string, digests: Promise<any>, host: any) => Promise<any>} report
+ * Puts a stopwatch around what the core does for a report, in parts. The core asks for the browser's digests when it has
+ * come to the sums; they count only where it has to wait for them. The last two arguments are their promise and the host.
+ * @param {(...args: any[]) => Promise<any>} report
  */
 function timedReport(report) {
-	return async (/** @type {string} */ id, /** @type {Promise<any>} */ digests, /** @type {any} */ host) => {
+	return async (/** @type {any[]} */ ...args) => {
+		const [digests, host] = args.splice(-2);
 		const begun = performance.now();
-		let surveyed = begun, digested = begun;
-		const watched = {
+		let surveyed = begun, asked = begun, told = begun;
+		const watchedDigests = {
+			then(/** @type {(known: any) => void} */ tell) {
+				asked = performance.now();
+				digests.then((/** @type {any} */ known) => { told = performance.now(); tell(known); });
+			},
+		};
+		const watchedHost = {
 			progress(/** @type {number} */ share) {
 				if (share <= surveyShare) {
 					surveyed = performance.now();
@@ -40,14 +48,13 @@ function timedReport(report) {
 				return host.progress(share);
 			},
 		};
-		const noted = digests.then((known) => { digested = performance.now(); return known; });
-		const result = await report(id, noted, watched);
-		digested = Math.max(digested, surveyed);
+		const result = await report(...args, watchedDigests, watchedHost);
 		add("survey", begun, surveyed);
+		add("marks and texts", surveyed, asked);
 		if (crypto.subtle) {
-			add("wait for digests", surveyed, digested);
+			add("wait for digests", asked, told);
 		}
-		add("sums and report", digested, performance.now());
+		add("sums and report", told, performance.now());
 		return result;
 	};
 }
