@@ -10,6 +10,7 @@ import (
 	"lunette/core/arrange"
 	"lunette/core/dump"
 	"lunette/core/marks"
+	"lunette/core/relate"
 	"lunette/core/report"
 	"lunette/core/search"
 	"lunette/core/sums"
@@ -62,7 +63,9 @@ func tell(host Host, size int, from, to float64) func(done int) {
 // A Bench holds the open dumps. A dump's id is the id of its source, which the caller chose, a slash and its number in
 // that source from 0: "s1/0".
 type Bench struct {
-	dumps map[string]dump.Dump
+	dumps   map[string]dump.Dump
+	related []string        // the dumps that were last asked for relations, by id
+	recipes []relate.Recipe // and what can be made of them, by relation
 }
 
 // NewBench returns a bench with nothing on it.

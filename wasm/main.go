@@ -31,6 +31,8 @@ func main() {
 		"find":         promise(find),
 		"sums":         promise(checksums),
 		"explain":      promise(explain),
+		"relations":    promise(relations),
+		"make":         call(makeRelated),
 		"panic":        call(func([]js.Value) (any, error) { panic("asked for") }),
 	}
 	js.Global().Call("lunetteReady", calls)
@@ -97,13 +99,27 @@ func size(args []js.Value) (any, error) {
 // content takes a dump's id, an arrangement's, and a stretch of the arranged image; it returns a Uint8Array. A negative
 // end means the end of the image.
 func content(args []js.Value) (any, error) {
-	data, err := bench.Bytes(args[0].String(), args[1].String(), args[2].Int(), args[3].Int())
+	return sent(bench.Bytes(args[0].String(), args[1].String(), args[2].Int(), args[3].Int()))
+}
+
+// sent copies bytes into a Uint8Array.
+func sent(data []byte, err error) (any, error) {
 	if err != nil {
 		return nil, err
 	}
 	array := js.Global().Get("Uint8Array").New(len(data))
 	js.CopyBytesToJS(array, data)
 	return array, nil
+}
+
+// relations returns a list of core.Relation as JSON.
+func relations(_ []js.Value, host core.Host) (any, error) {
+	return asJSON(bench.Relations(host))
+}
+
+// makeRelated takes the number of a relation; it returns the bytes of the dump that it offers.
+func makeRelated(args []js.Value) (any, error) {
+	return sent(bench.Make(args[0].Int()))
 }
 
 // place takes a dump's id, an arrangement's and a stretch of the stored bytes; it returns a dump.Range as JSON.

@@ -8,7 +8,7 @@
 // memory, whatever was asked of it fails with a WorkerLost error, a new worker starts and gets the dumps again.
 // @ts-check
 
-/** @import {Choice, Explanation, Hits, Loaded, Report, Sum} from "./types.js" */
+/** @import {Choice, Explanation, Hits, Loaded, Relation, Report, Sum} from "./types.js" */
 
 /** The worker ended; the question was lost, the dumps were not. */
 export class WorkerLost extends Error {}
@@ -188,6 +188,23 @@ export class Lunette {
 	 */
 	explain(id, value) {
 		return this.#ask("explain", { id, value });
+	}
+
+	/**
+	 * Returns how the open dumps belong together, the surest first.
+	 * @returns {Promise<Relation[]>}
+	 */
+	relations() {
+		return this.#ask("relations", {});
+	}
+
+	/**
+	 * Makes the dump that a relation offers, by its number in what relations last returned.
+	 * @param {number} relation
+	 * @returns {Promise<Uint8Array<ArrayBuffer>>}
+	 */
+	make(relation) {
+		return this.#call("make", { relation });
 	}
 
 	/** Makes the core panic, for the test of the restart. */

@@ -6,6 +6,7 @@ import { byId, el, say } from "./dom.js";
 import { listenForFiles } from "./entry.js";
 import { open, Unsupported, WorkerLost } from "./lunette.js";
 import { DumpMapView } from "./map.js";
+import { showRelations } from "./relations.js";
 import { showShelf } from "./shelf.js";
 import { TextView } from "./text.js";
 import { size } from "./units.js";
@@ -85,6 +86,15 @@ async function takeAll(sources) {
 		}
 	}
 	drawShelf();
+	await relate();
+}
+
+/** Looks whether the open dumps belong together, and offers what can be made of them. */
+async function relate() {
+	const core = await client;
+	const relations = dumps.length > 1 ? await core.relations().catch(() => []) : [];
+	showRelations(byId("relations", HTMLElement), relations, (number, name) =>
+		takeAll([{ name, load: async () => core.load(new Blob([await core.make(number)]), name) }]));
 }
 
 /** Opens one source and returns the dumps in it. @param {Source} source */
@@ -171,6 +181,7 @@ async function close(dump) {
 		}
 	}
 	drawShelf();
+	await relate();
 }
 
 function drawShelf() {

@@ -105,6 +105,17 @@
  * @property {string[]} tried   what was tried, a line each
  */
 
+/**
+ * @typedef {object} Relation how some open dumps belong together
+ * @property {string}   kind
+ * @property {string[]} dumps     ids
+ * @property {string}   sentence
+ * @property {string}   sure      "certain" or "strong"
+ * @property {string[]} evidence
+ * @property {string}  [chance]
+ * @property {string}  [makes]    name of the dump that can be made of them
+ */
+
 /** @typedef {{id: string, name: string}} Choice */
 
 export {};

@@ -115,6 +115,8 @@ const calls = {
 	find: ({ id, arrangement, kind, pattern }, host) => core.find(id, arrangement, kind, pattern, host),
 	sums: (args, host) => core.sums(args.id, args.arrangement, args.from, args.to, browserDigests(args), host),
 	explain: ({ id, value }, host) => core.explain(id, value, host),
+	relations: (_, host) => core.relations(host),
+	make: ({ relation }) => core.make(relation),
 	panic: () => core.panic(),
 };
 
