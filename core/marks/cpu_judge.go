@@ -193,7 +193,7 @@ func needed(n int) float64 {
 }
 
 const (
-	mirroredNeeds = 1.5  // mirrored bits are rare: ask that much more
+	mirroredNeeds = 1.25 // mirrored bits are rare: ask that much more
 	rivalRatio    = 1.5  // times the best other family
 	leastKinds    = 6    // different marks
 	leastCover    = 0.01 // share of the window explained without the most frequent mark
