@@ -88,7 +88,7 @@ export class ByteGrid {
 			return; // not on the page yet
 		}
 		const offsets = Math.max(6, address(Math.max(0, this.#image.size - 1)).length);
-		const needs = (/** @type {number} */ columns) => (offsets + 2 + columns * 3 + 2 + columns) * width + 10;
+		const needs = (/** @type {number} */ columns) => (offsets + 1 + columns * 3 + 1 + columns) * width + 2;
 		this.#columns = [16, 8, 4].find((columns) => needs(columns) <= room) ?? 4;
 		this.#build();
 	}

@@ -73,8 +73,8 @@ export class DumpMapView {
 			return;
 		}
 		const rows = Math.ceil(this.#kinds.length / perRow);
-		this.#left = width >= 520 ? 60 : 0;
-		this.#barWidth = (width - this.#left) / perRow;
+		this.#left = width >= 520 ? 60 : 2;
+		this.#barWidth = (width - this.#left - 2) / perRow;
 		const height = rows * rowHeight + 2;
 		this.picture.setAttribute("viewBox", `0 0 ${width} ${height}`);
 		this.picture.setAttribute("height", String(height));
@@ -89,7 +89,7 @@ export class DumpMapView {
 			const y = (row + 1) * rowHeight;
 			return svg("g", {},
 				svg("path", { class: "base", d: `M${this.#left} ${y}H${width}` }),
-				this.#left > 0 && svg("text", { x: 0, y: y - 2 }, address(row * step)));
+				this.#left > 2 && svg("text", { x: 0, y: y - 2 }, address(row * step)));
 		});
 	}
 
