@@ -51,8 +51,9 @@ site: build
 
 # Tests natively and the page in Chromium, which it installs if need be.
 .PHONY: test
-test: build firmware
-	sh www/browser/install.sh chromium
+test: build
+	sh www/browser/install.sh chromium references
+	$(MAKE) firmware
 	LUNETTE_ENGINES=chromium LUNETTE_FIRMWARE=$(CURDIR)/.tools/firmware go test $(PACKAGES)
 
 # Tests what `make test` leaves out: the core as wasm under Node, the page in Firefox and WebKit.
@@ -88,7 +89,7 @@ lint: build
 	@! grep -rnE '"(fmt|encoding/json|archive/zip|regexp|time|os)"' --include='*.go' --exclude='*_test.go' --exclude-dir=outside --exclude-dir=accuracy core wasm || { echo "these packages are too heavy for the page (DEVELOPERS.md)"; exit 1; }
 	@! grep -nE 'innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(' www/*.js || { echo "text reaches the page as text nodes only"; exit 1; }
 	@! grep -nE '(src|href|url)[=(]"?https?:' www/*.html www/*.js www/css/*.css || { echo "the page asks no other host for anything"; exit 1; }
-	sh www/browser/install.sh nodejs
+	sh www/browser/install.sh nodejs npm
 	@test -x .tools/node_modules/.bin/tsc || npm install --silent --no-save --no-audit --no-fund --prefix .tools $(TYPESCRIPT)
 	.tools/node_modules/.bin/tsc --noEmit --allowJs --strict --target es2023 --module esnext --moduleResolution bundler \
 		--lib es2023,dom,dom.iterable --skipLibCheck www/*.js
@@ -96,7 +97,7 @@ lint: build
 # Measures speed, memory and weight in the browser, against the same core natively and a general-purpose hash library.
 .PHONY: bench
 bench: build
-	sh www/browser/install.sh chromium nodejs
+	sh www/browser/install.sh chromium nodejs npm
 	@test -d .tools/node_modules/hash-wasm || npm install --silent --no-save --no-audit --no-fund --prefix .tools hash-wasm@4.13.0
 	go test ./www/bench -run '^$$' -bench Numbers -timeout 30m -library $(CURDIR)/.tools/node_modules/hash-wasm/dist/index.umd.min.js
 

@@ -480,12 +480,12 @@ func TestHeadersOfOpenFirmware(t *testing.T) {
 	})
 }
 
-// openFirmware returns an image that testfirmware.sh fetched.
+// openFirmware returns an image that testdata/firmware.sh fetched.
 func openFirmware(t testing.TB, name string) []byte {
 	t.Helper()
 	folder := os.Getenv("LUNETTE_FIRMWARE")
 	if folder == "" {
-		t.Skip("LUNETTE_FIRMWARE names no folder; core/marks/testfirmware.sh fills one from Debian's packages")
+		t.Skip("LUNETTE_FIRMWARE names no folder; make firmware fills one from Debian's packages")
 	}
 	image, err := os.ReadFile(filepath.Join(folder, name))
 	if os.IsNotExist(err) {

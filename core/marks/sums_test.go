@@ -219,7 +219,7 @@ func TestSumsOfADoubledImage(t *testing.T) {
 }
 
 // Two 68000 system ROMs that others made, which headers of this kind are known from: stored in each order, the sum with
-// end-around carry closes and settles that order. Their source: open firmware in Debian's packages (testfirmware.sh).
+// end-around carry closes and settles that order. Their source: open firmware in Debian's packages (testdata/firmware.sh).
 func TestSumsOfOpenSystemROMs(t *testing.T) {
 	for _, name := range []string{"system-68000-1.rom", "system-68000-2.rom"} {
 		image := openFirmware(t, name)

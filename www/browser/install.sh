@@ -1,5 +1,6 @@
 #!/bin/sh
-# Installs what the tests in real browsers need and this machine lacks: sh install.sh chromium firefox webkit nodejs
+# Installs what the tests need and this machine lacks: sh install.sh chromium firefox webkit nodejs npm references
+# References are the programs that the core's tests compare with.
 # It does nothing when all is there. The programs are those of "launchers" in launch.go, the packages Debian's.
 set -eu
 
@@ -30,8 +31,17 @@ for name; do
 	nodejs)
 		need "node nodejs" nodejs
 		;;
+	npm)
+		need npm npm
+		;;
+	references)
+		need objcopy binutils
+		need python3 python3
+		need xxd xxd
+		need hexdump bsdextrautils
+		;;
 	*)
-		echo "install.sh: \"$name\" is unknown; known are chromium, firefox, webkit and nodejs" >&2
+		echo "install.sh: \"$name\" is unknown; known are chromium, firefox, webkit, nodejs, npm and references" >&2
 		exit 2
 		;;
 	esac
