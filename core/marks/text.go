@@ -1,7 +1,9 @@
 package marks
 
 import (
+	"encoding/binary"
 	"math"
+	"math/bits"
 
 	"lunette/core/arrange"
 	"lunette/core/sorted"
@@ -36,66 +38,146 @@ var tripleOf = func() (table [1 << 15]uint8) {
 	return table
 }()
 
-// FindText tells in which arrangement data holds text that reads right. It needs no CPU. Text of which nothing is left in
-// another arrangement makes it Strong; at least 8 triples of 4 or
-// more kinds beyond those of chance, and three times the next and 5 more. Dumps of more than 2 MiB are sampled.
+// A textSearch is what was counted so far, by reading, and the window at hand.
+type textSearch struct {
+	hits    [readings]int
+	kinds   [readings][64]bool
+	first   [readings][]int             // stored offsets of a few hits
+	runs    [readings]int               // places where three letters follow each other
+	piece   [window]byte                // the window as stored or with mirrored bits, zeros behind its end
+	letters [window / letterBits]uint64 // a bit for each byte of piece, set for letters
+}
+
+// letterBits is how many bytes an element of textSearch.letters speaks for.
+const letterBits = 64
+
+// leastLetters is how many letters a window must hold to be read: enough for a word or two.
+const leastLetters = 8
+
+// FindText tells in which arrangement data holds text that reads right. It needs no CPU. Strong are 8 triples of 4 or
+// more kinds beyond those of chance, and three times the next arrangement's and 5 more; Certain are 24 of 10 kinds, and
+// eight times. Dumps of more than 2 MiB are sampled.
 func FindText(data []byte) TextOrder {
-	var hits [readings]int
-	var kinds [readings][64]bool
-	var first [readings][]int
-	var runs [readings]int // places where three letters follow each other
-	room := make([]byte, window+2*tail)
+	var s textSearch
 	stride := (len(data)/window + 511) / 512
 	for at := 0; at < len(data); at += max(1, stride) * window {
-		piece := data[at:min(len(data), at+window)]
 		for half := 0; half < readings; half += plain {
-			if !wordy(piece, half > 0) {
+			n := arrangementOf[half].Copy(s.piece[:], data, at)
+			clear(s.piece[n:])
+			if s.markLetters() < leastLetters {
 				continue
 			}
-			for x := half; x < half+plain; x++ {
-				got := arrangementOf[x].Copy(room[:window], data, at)
-				key, letters := 0, 0
-				for i, b := range room[:got] {
-					c := b | 0x20
-					if c < 'a' || c > 'z' {
-						key, letters = 0, 0
-						continue
-					}
-					if letters++; letters > 2 {
-						runs[x]++
-					}
-					key = (key<<5 | int(c-'a'+1)) & 0x7FFF
-					if t := tripleOf[key]; t > 0 {
-						hits[x]++
-						kinds[x][t] = true
-						if len(first[x]) < shownPlaces {
-							first[x] = append(first[x], arrangementOf[x].Source(at+i-2, len(data)))
-						}
-					}
-				}
+			for x := range plain {
+				s.read(half+x, at, n)
 			}
 		}
 	}
+	return s.answer()
+}
+
+// markLetters sets letters and returns how many there are.
+func (s *textSearch) markLetters() (count int) {
+	for i := range s.letters {
+		var word uint64
+		for j := 0; j < letterBits; j += 8 {
+			word |= lettersOf(binary.LittleEndian.Uint64(s.piece[i*letterBits+j:])) << j
+		}
+		s.letters[i] = word
+		count += bits.OnesCount64(word)
+	}
+	return count
+}
+
+// lettersOf returns a bit for each of eight bytes, the lowest bit for the lowest byte, set when it is a letter.
+func lettersOf(eight uint64) uint64 {
+	const ones = 0x0101010101010101
+	const tops = 0x80 * ones
+	lower := (eight | 0x20*ones) &^ tops
+	// Sums reach the top bit from 'a' on, and from behind 'z' on.
+	letter := (lower + (0x80-'a')*ones) &^ (lower + (0x7F-'z')*ones) &^ eight & tops
+	return letter >> 7 * 0x0102040810204080 >> 56 // moves the eight bits side by side
+}
+
+// read counts what a window of n bytes at offset at holds in reading x. A letter stays a letter where bytes change
+// places: only where three follow each other the bytes themselves are looked at.
+func (s *textSearch) read(x, at, n int) {
+	whole := n &^ 3 // only the end of the dump is no whole group
+	swap := x % plain
+	runs := 0
+	var before uint64
+	for i, word := range s.letters {
+		if x&1 != 0 {
+			word = word>>1&0x5555555555555555 | word&0x5555555555555555<<1
+		}
+		if x&2 != 0 {
+			word = word>>2&0x3333333333333333 | word&0x3333333333333333<<2
+		}
+		for run := word & (word<<1 | before>>63) & (word<<2 | before>>62); run != 0; run &= run - 1 {
+			j := i*letterBits + bits.TrailingZeros64(run)
+			if j >= whole {
+				break
+			}
+			runs++
+			if t := s.triple((j-2)^swap, (j-1)^swap, j^swap); t > 0 {
+				s.hit(x, t, at+((j-2)^swap))
+			}
+		}
+		before = word
+	}
+	for j := max(whole, 2); j < n; j++ {
+		var places [3]int
+		letters := 0
+		for k := range places {
+			place := arrangementOf[x].Source(j-2+k, n)
+			places[k] = place
+			letters += int(s.letters[place/letterBits] >> (place % letterBits) & 1)
+		}
+		if letters == len(places) {
+			runs++
+			if t := s.triple(places[0], places[1], places[2]); t > 0 {
+				s.hit(x, t, at+places[0])
+			}
+		}
+	}
+	s.runs[x] += runs
+}
+
+// triple returns which of triples three letters at these places of piece are, counted from 1, or 0.
+func (s *textSearch) triple(one, two, three int) uint8 {
+	return tripleOf[int(s.piece[one]&31)<<10|int(s.piece[two]&31)<<5|int(s.piece[three]&31)]
+}
+
+// hit counts a triple of reading x whose first letter is stored at offset at.
+func (s *textSearch) hit(x int, triple uint8, at int) {
+	s.hits[x]++
+	s.kinds[x][triple] = true
+	if len(s.first[x]) < shownPlaces {
+		s.first[x] = append(s.first[x], at)
+	}
+}
+
+// answer weighs what was counted.
+func (s *textSearch) answer() TextOrder {
 	best, next := 0, -1
-	for x := range hits {
-		if hits[x] > hits[best] {
+	for x := range s.hits {
+		if s.hits[x] > s.hits[best] {
 			best = x
 		}
 	}
-	for x := range hits {
-		if x != best && (next < 0 || hits[x] > hits[next]) {
+	for x := range s.hits {
+		if x != best && (next < 0 || s.hits[x] > s.hits[next]) {
 			next = x
 		}
 	}
-	t := TextOrder{Order: arrangementOf[best], Hits: hits[best], Next: hits[next], Where: first[best]}
-	for _, k := range kinds[best] {
+	t := TextOrder{Order: arrangementOf[best], Hits: s.hits[best], Next: s.hits[next], Where: s.first[best]}
+	for _, k := range s.kinds[best] {
 		if k {
 			t.Kinds++
 		}
 	}
 	t.Bits = float64(t.Hits) * math.Log2((float64(t.Hits)+0.5)/(float64(t.Next)+0.5))
 	// Letters that follow each other by chance make about three triples in a thousand places.
-	telling, spread := t.Hits-runs[best]*5*3/1000, min(12, 4+t.Hits/8)
+	telling, spread := t.Hits-s.runs[best]*5*3/1000, min(12, 4+t.Hits/8)
 	if best >= plain {
 		telling /= 2
 	}
@@ -109,20 +191,4 @@ func FindText(data []byte) TextOrder {
 	}
 	sorted.Ascending(t.Where)
 	return t
-}
-
-// wordy tells whether a piece holds enough letters for a word or two; mirrored is for bytes with mirrored bits.
-func wordy(piece []byte, mirrored bool) bool {
-	letters := 0
-	for _, b := range piece {
-		if mirrored {
-			// The mirror image of 0x60 to 0x7F ends in binary 110, that of 0x40 to 0x5F in 010.
-			if b&7 == 6 || b&7 == 2 {
-				letters++
-			}
-		} else if c := b | 0x20; c >= 'a' && c <= 'z' {
-			letters++
-		}
-	}
-	return letters >= 8
 }
