@@ -3,6 +3,8 @@
 // no network.
 package core
 
+//go:generate go run lunette/core/jsontext/generate
+
 import (
 	"errors"
 	"strconv"

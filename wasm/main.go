@@ -84,11 +84,11 @@ func inspect(args []js.Value, host core.Host) (any, error) {
 }
 
 func arrangements([]js.Value) (any, error) {
-	return asJSON(core.Arrangements())
+	return listAsJSON(core.Arrangements())
 }
 
 func families([]js.Value) (any, error) {
-	return asJSON(core.Families())
+	return listAsJSON(core.Families())
 }
 
 // size takes a dump's id and an arrangement's.
@@ -114,7 +114,7 @@ func sent(data []byte, err error) (any, error) {
 
 // relations returns a list of core.Relation as JSON.
 func relations(_ []js.Value, host core.Host) (any, error) {
-	return asJSON(bench.Relations(host))
+	return listAsJSON(bench.Relations(host))
 }
 
 // makeRelated takes the number of a relation; it returns the bytes of the dump that it offers.
@@ -135,7 +135,7 @@ func find(args []js.Value, host core.Host) (any, error) {
 // checksums takes a dump's id, an arrangement's, a stretch of the arranged image and a promise of the digests that the
 // browser computes; it returns a list of sums.Sum as JSON.
 func checksums(args []js.Value, host core.Host) (any, error) {
-	return jsonOr(bench.Sums(args[0].String(), args[1].String(), args[2].Int(), args[3].Int(), texts(await(args[4])), host))
+	return listOr(bench.Sums(args[0].String(), args[1].String(), args[2].Int(), args[3].Int(), texts(await(args[4])), host))
 }
 
 // explain takes a dump's id and a printed value; it returns a sums.Explanation as JSON.
@@ -143,13 +143,24 @@ func explain(args []js.Value, host core.Host) (any, error) {
 	return jsonOr(bench.Explain(args[0].String(), args[1].String(), host))
 }
 
-func asJSON(result any) (any, error) { return string(jsontext.Of(result)), nil }
+func asJSON(result jsontext.Appender) (any, error) { return string(jsontext.Of(result)), nil }
 
-func jsonOr[T any](result T, err error) (any, error) {
+func jsonOr(result jsontext.Appender, err error) (any, error) {
 	if err != nil {
 		return nil, err
 	}
 	return asJSON(result)
+}
+
+func listAsJSON[E jsontext.Appender](results []E) (any, error) {
+	return string(jsontext.ListOf(results)), nil
+}
+
+func listOr[E jsontext.Appender](results []E, err error) (any, error) {
+	if err != nil {
+		return nil, err
+	}
+	return listAsJSON(results)
 }
 
 // texts returns the properties of a plain object of strings.

@@ -9,6 +9,8 @@
 // each thing that could not be read; what could be read is returned beside it.
 package dump
 
+//go:generate go run lunette/core/jsontext/generate
+
 // Limits of what Load takes.
 const (
 	MaxBytes = 64 << 20 // bytes in one dump

@@ -1,61 +1,77 @@
 // Package jsontext writes results as JSON (RFC 8259), exactly as encoding/json would.
 //
-// It knows the kinds of values that results are made of and nothing else, since encoding/json adds 110 KB to the page's
-// first visit; its tests hold it against encoding/json byte for byte.
+// Every result writes itself: its AppendJSON is generated from its json tags (package generate) and calls the functions
+// here, one for each kind of value. Nothing looks at types while the page runs, since package reflect alone adds 77 KB to
+// the first visit and encoding/json 117 KB; the tests hold every result against encoding/json byte for byte.
 package jsontext
 
 import (
-	"reflect"
 	"strconv"
 	"strings"
 	"unicode/utf8"
-
-	"lunette/core/sorted"
 )
 
-// Of returns value as JSON. It takes booleans, strings, integers, floats, and structs, pointers, slices, arrays and maps
-// with string keys made of these; struct fields are named and left out by their json tags, and structs with a MarshalText
-// method (encoding.TextMarshaler) are what it returns. Any other kind is a programmer's mistake and panics. Bytes that are
-// not UTF-8 become U+FFFD.
-func Of(value any) []byte {
-	return appendValue(nil, reflect.ValueOf(value))
-}
+// An Appender appends itself to b as JSON and returns the longer slice.
+type Appender interface{ AppendJSON(b []byte) []byte }
 
-func appendValue(b []byte, v reflect.Value) []byte {
-	switch v.Kind() {
-	case reflect.Bool:
-		return strconv.AppendBool(b, v.Bool())
-	case reflect.String:
-		return appendString(b, v.String())
-	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
-		return strconv.AppendInt(b, v.Int(), 10)
-	case reflect.Uint, reflect.Uint8, reflect.Uint16, reflect.Uint32, reflect.Uint64:
-		return strconv.AppendUint(b, v.Uint(), 10)
-	case reflect.Float32:
-		return appendFloat(b, v.Float(), 32)
-	case reflect.Float64:
-		return appendFloat(b, v.Float(), 64)
-	case reflect.Pointer, reflect.Interface:
-		if v.IsNil() {
-			return append(b, "null"...)
-		}
-		return appendValue(b, v.Elem())
-	case reflect.Slice:
-		if v.IsNil() {
-			return append(b, "null"...)
-		}
-		return appendSlice(b, v)
-	case reflect.Array:
-		return appendList(b, v.Len(), func(b []byte, i int) []byte { return appendValue(b, v.Index(i)) })
-	case reflect.Map:
-		return appendMap(b, v)
-	case reflect.Struct:
-		return appendStruct(b, v)
+// A TextMarshaler stands in JSON as the string that it returns; its error is not expected.
+type TextMarshaler interface{ MarshalText() ([]byte, error) }
+
+// Of returns a result as JSON.
+func Of(result Appender) []byte { return result.AppendJSON(nil) }
+
+// ListOf returns a list of results as JSON.
+func ListOf[E Appender](results []E) []byte { return List(nil, results, Object) }
+
+// Key begins the next field of an object: a comma unless it is the first, the name, which must need no escapes, and a
+// colon. b ends in the object's brace or its last field.
+func Key(b []byte, name string) []byte {
+	if b[len(b)-1] != '{' {
+		b = append(b, ',')
 	}
-	panic("jsontext: no JSON for a " + v.Kind().String())
+	b = append(b, '"')
+	b = append(b, name...)
+	return append(b, '"', ':')
 }
 
-// appendFloat writes plain decimals from 1e-6 up to 1e21 and exponents outside, as ECMAScript and encoding/json do.
+// List appends a list, of which appendEntry appends an entry. A nil list is null.
+func List[E any](b []byte, list []E, appendEntry func(b []byte, entry E) []byte) []byte {
+	if list == nil {
+		return append(b, "null"...)
+	}
+	b = append(b, '[')
+	for i, entry := range list {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = appendEntry(b, entry)
+	}
+	return append(b, ']')
+}
+
+// Object appends a result.
+func Object[T Appender](b []byte, v T) []byte { return v.AppendJSON(b) }
+
+// Bool appends a truth value.
+func Bool[T ~bool](b []byte, v T) []byte { return strconv.AppendBool(b, bool(v)) }
+
+// Int appends a signed integer in decimal.
+func Int[T ~int | ~int8 | ~int16 | ~int32 | ~int64](b []byte, v T) []byte {
+	return strconv.AppendInt(b, int64(v), 10)
+}
+
+// Uint appends an unsigned integer in decimal.
+func Uint[T ~uint | ~uint8 | ~uint16 | ~uint32 | ~uint64](b []byte, v T) []byte {
+	return strconv.AppendUint(b, uint64(v), 10)
+}
+
+// Float32 appends the shortest decimal that is read back as the same number, as Float64 does.
+func Float32[T ~float32](b []byte, v T) []byte { return appendFloat(b, float64(v), 32) }
+
+// Float64 appends the shortest decimal that is read back as the same number: a plain one from 1e-6 up to 1e21, and with an
+// exponent outside, as ECMAScript writes it. v must be finite.
+func Float64[T ~float64](b []byte, v T) []byte { return appendFloat(b, float64(v), 64) }
+
 func appendFloat(b []byte, f float64, bitSize int) []byte {
 	abs := max(f, -f)
 	if abs == 0 || abs >= 1e-6 && abs < 1e21 {
@@ -65,47 +81,14 @@ func appendFloat(b []byte, f float64, bitSize int) []byte {
 	return append(b, strings.Replace(text, "e-0", "e-", 1)...)
 }
 
-// appendSlice knows the lists that have an entry for each block of a dump, which are most of a report; to look at every
-// entry through package reflect takes several times as long.
-func appendSlice(b []byte, v reflect.Value) []byte {
-	switch list := v.Interface().(type) {
-	case []string:
-		return appendList(b, len(list), func(b []byte, i int) []byte { return appendString(b, list[i]) })
-	case []uint32:
-		return appendList(b, len(list), func(b []byte, i int) []byte { return strconv.AppendUint(b, uint64(list[i]), 10) })
-	case []float32:
-		return appendList(b, len(list), func(b []byte, i int) []byte { return appendFloat(b, float64(list[i]), 32) })
-	}
-	return appendList(b, v.Len(), func(b []byte, i int) []byte { return appendValue(b, v.Index(i)) })
+// Text appends the string that v says it is.
+func Text[T TextMarshaler](b []byte, v T) []byte {
+	text, _ := v.MarshalText()
+	return String(b, string(text))
 }
 
-func appendList(b []byte, n int, appendEntry func(b []byte, i int) []byte) []byte {
-	b = append(b, '[')
-	for i := range n {
-		if i > 0 {
-			b = append(b, ',')
-		}
-		b = appendEntry(b, i)
-	}
-	return append(b, ']')
-}
-
-func appendMap(b []byte, v reflect.Value) []byte {
-	if v.IsNil() {
-		return append(b, "null"...)
-	}
-	keys := v.MapKeys()
-	sorted.By(keys, func(x, y reflect.Value) int { return strings.Compare(x.String(), y.String()) })
-	b = append(b, '{')
-	for i, key := range keys {
-		if i > 0 {
-			b = append(b, ',')
-		}
-		b = append(appendString(b, key.String()), ':')
-		b = appendValue(b, v.MapIndex(key))
-	}
-	return append(b, '}')
-}
+// String appends a string. Bytes that are not UTF-8 become U+FFFD.
+func String[T ~string](b []byte, v T) []byte { return appendString(b, string(v)) }
 
 func appendString(b []byte, s string) []byte {
 	b = append(b, '"')

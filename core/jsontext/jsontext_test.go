@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"math"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -13,120 +12,76 @@ import (
 	"lunette/core/jsontext"
 )
 
-type inner struct {
-	From int     `json:"from"`
-	Kind string  `json:"kind,omitempty"`
-	Note *string `json:"note,omitempty"`
-}
+type name string
 
-type everything struct {
-	Name    string            `json:"name"`
-	Plain   bool              // no tag
-	Left    string            `json:"-"`
-	hidden  int               //nolint:unused // shows that unexported fields are passed over
-	Small   uint8             `json:"small"`
-	Float   float32           `json:"float"`
-	Double  float64           `json:"double"`
-	List    []inner           `json:"list"`
-	Empty   []int             `json:"empty,omitempty"`
-	Fixed   [3]int16          `json:"fixed"`
-	Map     map[string]uint64 `json:"map"`
-	Any     any               `json:"any"`
-	Struct  inner             `json:"struct,omitempty"`
-	Pointer *inner            `json:"pointer"`
-}
-
-type (
-	name  string
-	names []string
-)
-
-type textLeft struct {
-	Order   arrange.Arrangement  `json:"order,omitempty"`
-	Pointer *arrange.Arrangement `json:"pointer,omitempty"`
-}
-
-// Go's encoding/json is the reference (RFC 8259): the same values must give the same bytes.
-func TestOfEqualsEncodingJSON(t *testing.T) {
-	note := "a note"
-	for name, value := range map[string]any{
-		"zero":           everything{},
-		"nil":            everything{Map: map[string]uint64{}, List: []inner{}},
-		"full":           everything{Name: "U41", Left: "out", hidden: 1, Small: 255, Float: 7.25, Double: 1.0 / 3, List: []inner{{From: -1, Kind: "x", Note: &note}, {}}, Empty: []int{1}, Fixed: [3]int16{1, -2, 3}, Map: map[string]uint64{"b": math.MaxUint64, "a": 0}, Any: []string{"x"}, Pointer: &inner{}},
-		"text":           "quote \" slash \\ / tab \t \b\f\r\n bell \a nul \x00 del \x7f <script>&amp; é 窓 \u2028\u2029 \U0001F600",
-		"not UTF-8":      "\xff\xc3\x28 \xed\xa0\x80",
-		"floats":         []float64{0, 1, -1, 0.1, 1e-6, 9.9e-7, 1e20, 1e21, 1e22, 1e-10, 1e100, 1e-100, math.MaxFloat64, math.SmallestNonzeroFloat64},
-		"single floats":  []float32{0.1, 7.999, 1e-7, 1e21, math.MaxFloat32},
-		"negative zero":  math.Copysign(0, -1),
-		"integers":       []int64{math.MinInt64, math.MaxInt64},
-		"nested":         []any{[]any{}, map[string]any{"a": nil, "": false}},
-		"own text":       []any{arrange.Swapped, struct{ Order arrange.Arrangement }{arrange.Lane(1, 2)}},
-		"fixed of bytes": [4]byte{1, 2, 3, 4},
-		"lists of lists": [][]string{nil, {}, {"a", "<"}},
-		"block lists":    []any{[]string{"text", "blank FF"}, []uint32{0, math.MaxUint32}, []float32{0, 7.98, 1e-7}, []uint32(nil), []string{}},
-		"named lists":    []any{names{"a"}, names(nil), []name{"b"}, []float64{7.98}, []uint16{1}},
-		"escapes meet":   []string{"", "\"", "\"\"", "a\"b", "\"a", "a\"", "é\"", "\xffa\xff", "a\u2028", "\x1f\x20\x7e\x7f\u0080"},
-		"pointers":       []*inner{nil, {From: 2, Note: &note}},
-		"own text left":  textLeft{},
-		"own text in":    textLeft{Order: arrange.Mirrored, Pointer: &arrange.Halves},
-	} {
-		t.Run(name, func(t *testing.T) {
-			want, err := json.Marshal(value)
-			require.NoError(t, err)
-			require.Equal(t, string(want), string(jsontext.Of(value)))
-			require.Equal(t, string(want), string(jsontext.Of(value)), "once the types are known")
-		})
+// Go's encoding/json is the reference (RFC 8259): the same value must give the same bytes.
+func equal[T any](t *testing.T, appendValue func([]byte, T) []byte, values ...T) {
+	t.Helper()
+	for _, value := range values {
+		want, err := json.Marshal(value)
+		require.NoError(t, err)
+		require.Equal(t, string(want), string(appendValue(nil, value)), "%v", value)
 	}
-}
-
-// What is known about types is shared; `go test -race` watches.
-func TestOfFromSeveralGoroutines(t *testing.T) {
-	type met struct { // by nobody before
-		List []inner `json:"list"`
-		Any  any     `json:"any"`
-	}
-	value := met{List: []inner{{From: 1}}, Any: struct{ X, Y int }{1, 2}}
-	want, err := json.Marshal(value)
+	want, err := json.Marshal(values)
 	require.NoError(t, err)
-	got := make([]string, 16)
-	var all sync.WaitGroup
-	for i := range got {
-		all.Go(func() { got[i] = string(jsontext.Of(value)) })
-	}
-	all.Wait()
-	for _, text := range got {
-		require.Equal(t, string(want), text)
-	}
+	require.Equal(t, string(want), string(jsontext.List(nil, values, appendValue)))
+}
+
+func TestValuesEqualEncodingJSON(t *testing.T) {
+	t.Run("text", func(t *testing.T) {
+		equal(t, jsontext.String[string], "U41", "",
+			"quote \" slash \\ / tab \t \b\f\r\n bell \a nul \x00 del \x7f <script>&amp; é 窓 \u2028\u2029 \U0001F600")
+	})
+	t.Run("not UTF-8", func(t *testing.T) { equal(t, jsontext.String[string], "\xff\xc3\x28 \xed\xa0\x80") })
+	t.Run("escapes meet", func(t *testing.T) {
+		equal(t, jsontext.String[string], "\"", "\"\"", "a\"b", "\"a", "a\"", "é\"", "\xffa\xff", "a\u2028", "\x1f\x20\x7e\x7f\u0080")
+	})
+	t.Run("named", func(t *testing.T) { equal(t, jsontext.String[name], "text", "blank FF") })
+	t.Run("truth", func(t *testing.T) { equal(t, jsontext.Bool[bool], true, false) })
+	t.Run("integers", func(t *testing.T) {
+		equal(t, jsontext.Int[int64], math.MinInt64, -1, 0, 99, 100, math.MaxInt64)
+		equal(t, jsontext.Uint[uint64], 0, 9, 10, math.MaxUint64)
+		equal(t, jsontext.Uint[uint32], 0, math.MaxUint32)
+	})
+	t.Run("floats", func(t *testing.T) {
+		equal(t, jsontext.Float64[float64], 0, math.Copysign(0, -1), 1, -1, 0.1, 1.0/3, 1e-6, 9.9e-7, 1e20, 1e21, 1e22, 1e-10,
+			1e100, 1e-100, math.MaxFloat64, math.SmallestNonzeroFloat64)
+	})
+	t.Run("single floats", func(t *testing.T) {
+		equal(t, jsontext.Float32[float32], 0, 0.1, 7.98, 7.999, 1e-7, 1e21, math.MaxFloat32)
+	})
+	t.Run("own text", func(t *testing.T) {
+		equal(t, jsontext.Text[arrange.Arrangement], arrange.Stored, arrange.Swapped, arrange.Lane(1, 2))
+	})
+	t.Run("lists", func(t *testing.T) {
+		require.Equal(t, "null", string(jsontext.List(nil, []int(nil), jsontext.Int)))
+		require.Equal(t, "[]", string(jsontext.List(nil, []int{}, jsontext.Int)))
+	})
 }
 
 func FuzzStringEqualsEncodingJSON(f *testing.F) {
 	f.Add("halden-u41.bin")
 	f.Add("\xff<\u2028\"")
-	f.Fuzz(func(t *testing.T, s string) {
-		want, err := json.Marshal(s)
-		require.NoError(t, err)
-		require.Equal(t, string(want), string(jsontext.Of(s)))
+	f.Fuzz(func(t *testing.T, s string) { equal(t, jsontext.String[string], s) })
+}
+
+func FuzzFloatsEqualEncodingJSON(f *testing.F) {
+	f.Add(7.98)
+	f.Add(1e-7)
+	f.Fuzz(func(t *testing.T, x float64) {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return // encoding/json has no text for these
+		}
+		equal(t, jsontext.Float64[float64], x)
+		if single := float32(x); !math.IsInf(float64(single), 0) {
+			equal(t, jsontext.Float32[float32], single)
+		}
 	})
 }
 
-func TestOfPanicsOnWhatIsNoResult(t *testing.T) {
-	require.Panics(t, func() { jsontext.Of(func() {}) })
-}
-
-// BenchmarkOf writes what is like a report of 512 blocks, and has encoding/json write it in the same run.
+// BenchmarkOf writes what is like the report of a dump with 512 blocks, and has encoding/json write it in the same run.
 func BenchmarkOf(b *testing.B) {
-	value := struct {
-		Kinds   []string  `json:"kinds"`
-		Entropy []float32 `json:"entropy"`
-		Text    []uint32  `json:"text"`
-		Texts   []inner   `json:"texts"`
-	}{Kinds: make([]string, 512), Entropy: make([]float32, 512), Text: make([]uint32, 512), Texts: make([]inner, 200)}
-	for i := range value.Kinds {
-		value.Kinds[i], value.Entropy[i], value.Text[i] = "mixed", float32(i)/64, uint32(2*i)
-	}
-	for i := range value.Texts {
-		value.Texts[i] = inner{From: i * 999, Kind: strings.Repeat("HALDEN HX-16 ", 3)}
-	}
+	value := reportOf(512)
 	b.Run("ours", func(b *testing.B) {
 		for b.Loop() {
 			jsontext.Of(value)
@@ -139,4 +94,11 @@ func BenchmarkOf(b *testing.B) {
 			}
 		}
 	})
+}
+
+func BenchmarkString(b *testing.B) {
+	text, room := strings.Repeat("HALDEN HX-16 ", 10), make([]byte, 0, 1024)
+	for b.Loop() {
+		jsontext.String(room, text)
+	}
 }

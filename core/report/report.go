@@ -4,6 +4,8 @@
 // verdict. Nothing is measured here. Findings come in the order in which a person asks; the verdict is the worst of them.
 package report
 
+//go:generate go run lunette/core/jsontext/generate
+
 import (
 	"lunette/core/dump"
 	"lunette/core/marks"

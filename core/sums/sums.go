@@ -16,6 +16,8 @@
 // The plain definitions stand in reference_test.go, and the tests hold the quick ones against them.
 package sums
 
+//go:generate go run lunette/core/jsontext/generate
+
 import "lunette/core/arrange"
 
 // A Sum is one sum of given bytes.

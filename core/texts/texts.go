@@ -4,6 +4,8 @@
 // or an owner, then the longest.
 package texts
 
+//go:generate go run lunette/core/jsontext/generate
+
 import (
 	"cmp"
 	"slices"
