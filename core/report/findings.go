@@ -168,8 +168,8 @@ func sizeFinding(s *survey.Survey, m marks.Answer) Finding {
 	above := 1 << bits.Len(uint(s.Size))
 	below := above / 2
 	f.Severity = Warning
-	f.Answer = words.Fill("{} is no chip's size: more than {}, less than {}.", words.Plural(s.Size, "byte"), words.Size(below), words.Size(above))
-	f.headline = words.Fill("{} is no chip's size.", words.Plural(s.Size, "byte"))
+	f.Answer = words.Fill("{} is no chip's size: more than {}, less than {}.", words.Size(s.Size), words.Size(below), words.Size(above))
+	f.headline = words.Fill("{} is no chip's size.", words.Size(s.Size))
 	f.Evidence = []Evidence{{Text: words.Fill("{} more than {}, {} short of {}", words.Plural(s.Size-below, "byte"), words.Size(below),
 		words.Plural(above-s.Size, "byte"), words.Size(above))}}
 	f.Next = words.Fill("If it was read from a chip, the read ended early or the wrong device was chosen: read again. An image that was "+
@@ -177,13 +177,15 @@ func sizeFinding(s *survey.Survey, m marks.Answer) Finding {
 	return f
 }
 
-// ownLength returns the bytes that the headers whose own checks hold speak for, one after the other from the start.
+// ownLength returns the bytes that the headers of a chain speak for, one after the other from the start, as far as none fails
+// its own check and the first passes it.
 func ownLength(m marks.Answer) int {
 	end := 0
 	for grown := true; grown; {
 		grown = false
 		for _, h := range m.Headers {
-			if h.SelfCheck == marks.CheckHolds && h.At == end && h.Length > 0 {
+			passes := h.SelfCheck == marks.CheckHolds || end > 0 && h.SelfCheck == marks.CheckNotAsked
+			if passes && h.At == end && h.Length > 0 {
 				end, grown = end+h.Length, true
 			}
 		}
