@@ -33,7 +33,7 @@ func (v Info) AppendJSON(b []byte) []byte {
 // AppendJSON appends v to b as JSON.
 func (v Loaded) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
-	b = jsontext.List(jsontext.Key(b, "dumps"), v.Dumps, jsontext.Object)
+	b = jsontext.Entries(jsontext.Key(b, "dumps"), v.Dumps == nil, len(v.Dumps), func(b []byte, i int) []byte { return v.Dumps[i].AppendJSON(b) })
 	b = jsontext.List(jsontext.Key(b, "problems"), v.Problems, jsontext.String)
 	return append(b, '}')
 }

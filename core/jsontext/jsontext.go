@@ -21,7 +21,9 @@ type TextMarshaler interface{ MarshalText() ([]byte, error) }
 func Of(result Appender) []byte { return result.AppendJSON(nil) }
 
 // ListOf returns a list of results as JSON.
-func ListOf[E Appender](results []E) []byte { return List(nil, results, Object) }
+func ListOf[E Appender](results []E) []byte {
+	return Entries(nil, results == nil, len(results), func(b []byte, i int) []byte { return results[i].AppendJSON(b) })
+}
 
 // Key begins the next field of an object: a comma unless it is the first, the name, which must need no escapes, and a
 // colon. b ends in the object's brace or its last field.
@@ -34,7 +36,7 @@ func Key(b []byte, name string) []byte {
 	return append(b, '"', ':')
 }
 
-// List appends a list, of which appendEntry appends an entry. A nil list is null.
+// List appends a list of plain values, of which appendEntry appends one. A nil list is null.
 func List[E any](b []byte, list []E, appendEntry func(b []byte, entry E) []byte) []byte {
 	if list == nil {
 		return append(b, "null"...)
@@ -49,8 +51,21 @@ func List[E any](b []byte, list []E, appendEntry func(b []byte, entry E) []byte)
 	return append(b, ']')
 }
 
-// Object appends a result.
-func Object[T Appender](b []byte, v T) []byte { return v.AppendJSON(b) }
+// Entries appends a list of n results, of which appendEntry appends number i. A nil list is null. Unlike List it is one
+// piece of code for the lists of all types, which makes the page's first visit 4 KB smaller.
+func Entries(b []byte, isNil bool, n int, appendEntry func(b []byte, i int) []byte) []byte {
+	if isNil {
+		return append(b, "null"...)
+	}
+	b = append(b, '[')
+	for i := range n {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = appendEntry(b, i)
+	}
+	return append(b, ']')
+}
 
 // Bool appends a truth value.
 func Bool[T ~bool](b []byte, v T) []byte { return strconv.AppendBool(b, bool(v)) }

@@ -41,7 +41,7 @@ func (v Finding) AppendJSON(b []byte) []byte {
 	b = jsontext.String(jsontext.Key(b, "answer"), v.Answer)
 	b = jsontext.String(jsontext.Key(b, "sure"), v.Sure)
 	if len(v.Evidence) > 0 {
-		b = jsontext.List(jsontext.Key(b, "evidence"), v.Evidence, jsontext.Object)
+		b = jsontext.Entries(jsontext.Key(b, "evidence"), v.Evidence == nil, len(v.Evidence), func(b []byte, i int) []byte { return v.Evidence[i].AppendJSON(b) })
 	}
 	if v.Chance != "" {
 		b = jsontext.String(jsontext.Key(b, "chance"), v.Chance)
@@ -64,8 +64,8 @@ func (v Line) AppendJSON(b []byte) []byte {
 // AppendJSON appends v to b as JSON.
 func (v Lines) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
-	b = jsontext.List(jsontext.Key(b, "x8"), v.X8, jsontext.Object)
-	b = jsontext.List(jsontext.Key(b, "x16"), v.X16, jsontext.Object)
+	b = jsontext.Entries(jsontext.Key(b, "x8"), v.X8 == nil, len(v.X8), func(b []byte, i int) []byte { return v.X8[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "x16"), v.X16 == nil, len(v.X16), func(b []byte, i int) []byte { return v.X16[i].AppendJSON(b) })
 	b = jsontext.List(jsontext.Key(b, "silent"), v.Silent, jsontext.Int)
 	return append(b, '}')
 }
@@ -79,7 +79,7 @@ func (v Map) AppendJSON(b []byte) []byte {
 	b = jsontext.List(jsontext.Key(b, "ff"), v.FF, jsontext.Uint)
 	b = jsontext.List(jsontext.Key(b, "zero"), v.Zero, jsontext.Uint)
 	b = jsontext.List(jsontext.Key(b, "text"), v.Text, jsontext.Uint)
-	b = jsontext.List(jsontext.Key(b, "blank"), v.Blank, jsontext.Object)
+	b = jsontext.Entries(jsontext.Key(b, "blank"), v.Blank == nil, len(v.Blank), func(b []byte, i int) []byte { return v.Blank[i].AppendJSON(b) })
 	return append(b, '}')
 }
 
@@ -107,16 +107,16 @@ func (v Order) AppendJSON(b []byte) []byte {
 func (v Report) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.Int(jsontext.Key(b, "version"), v.Version)
-	b = jsontext.Object(jsontext.Key(b, "dump"), v.Dump)
-	b = jsontext.Object(jsontext.Key(b, "verdict"), v.Verdict)
-	b = jsontext.List(jsontext.Key(b, "findings"), v.Findings, jsontext.Object)
-	b = jsontext.Object(jsontext.Key(b, "order"), v.Order)
-	b = jsontext.Object(jsontext.Key(b, "cpu"), v.CPU)
-	b = jsontext.List(jsontext.Key(b, "marks"), v.Marks, jsontext.Object)
-	b = jsontext.Object(jsontext.Key(b, "map"), v.Map)
-	b = jsontext.Object(jsontext.Key(b, "texts"), v.Texts)
-	b = jsontext.Object(jsontext.Key(b, "lines"), v.Lines)
-	b = jsontext.List(jsontext.Key(b, "sums"), v.Sums, jsontext.Object)
+	b = v.Dump.AppendJSON(jsontext.Key(b, "dump"))
+	b = v.Verdict.AppendJSON(jsontext.Key(b, "verdict"))
+	b = jsontext.Entries(jsontext.Key(b, "findings"), v.Findings == nil, len(v.Findings), func(b []byte, i int) []byte { return v.Findings[i].AppendJSON(b) })
+	b = v.Order.AppendJSON(jsontext.Key(b, "order"))
+	b = v.CPU.AppendJSON(jsontext.Key(b, "cpu"))
+	b = jsontext.Entries(jsontext.Key(b, "marks"), v.Marks == nil, len(v.Marks), func(b []byte, i int) []byte { return v.Marks[i].AppendJSON(b) })
+	b = v.Map.AppendJSON(jsontext.Key(b, "map"))
+	b = v.Texts.AppendJSON(jsontext.Key(b, "texts"))
+	b = v.Lines.AppendJSON(jsontext.Key(b, "lines"))
+	b = jsontext.Entries(jsontext.Key(b, "sums"), v.Sums == nil, len(v.Sums), func(b []byte, i int) []byte { return v.Sums[i].AppendJSON(b) })
 	return append(b, '}')
 }
 
@@ -136,7 +136,7 @@ func (v Source) AppendJSON(b []byte) []byte {
 		b = jsontext.String(jsontext.Key(b, "start"), v.Start)
 	}
 	if len(v.Gaps) > 0 {
-		b = jsontext.List(jsontext.Key(b, "gaps"), v.Gaps, jsontext.Object)
+		b = jsontext.Entries(jsontext.Key(b, "gaps"), v.Gaps == nil, len(v.Gaps), func(b []byte, i int) []byte { return v.Gaps[i].AppendJSON(b) })
 	}
 	if len(v.Notes) > 0 {
 		b = jsontext.List(jsontext.Key(b, "notes"), v.Notes, jsontext.String)
@@ -157,7 +157,7 @@ func (v Stretch) AppendJSON(b []byte) []byte {
 func (v Texts) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.Int(jsontext.Key(b, "total"), v.Total)
-	b = jsontext.List(jsontext.Key(b, "listed"), v.Listed, jsontext.Object)
+	b = jsontext.Entries(jsontext.Key(b, "listed"), v.Listed == nil, len(v.Listed), func(b []byte, i int) []byte { return v.Listed[i].AppendJSON(b) })
 	return append(b, '}')
 }
 

@@ -14,7 +14,7 @@ func (v Explanation) AppendJSON(b []byte) []byte {
 	if v.Caution != "" {
 		b = jsontext.String(jsontext.Key(b, "caution"), v.Caution)
 	}
-	b = jsontext.List(jsontext.Key(b, "matches"), v.Matches, jsontext.Object)
+	b = jsontext.Entries(jsontext.Key(b, "matches"), v.Matches == nil, len(v.Matches), func(b []byte, i int) []byte { return v.Matches[i].AppendJSON(b) })
 	b = jsontext.Int(jsontext.Key(b, "combinations"), v.Combinations)
 	b = jsontext.Int(jsontext.Key(b, "different"), v.Different)
 	b = jsontext.Float64(jsontext.Key(b, "chance"), v.Chance)

@@ -24,8 +24,8 @@ func Generate(dir string) ([]byte, error) {
 		if _, isType := object.(*types.TypeName); !isType || !object.Exported() {
 			continue
 		}
-		if structure, ok := isResult(object.Type()); ok {
-			if err := writeMethod(&b, name, structure); err != nil {
+		if isResult(object.Type()) {
+			if err := writeMethod(&b, name, object.Type().Underlying().(*types.Struct)); err != nil {
 				return nil, fmt.Errorf("%s.%w", p.Name(), err)
 			}
 		}
@@ -33,18 +33,18 @@ func Generate(dir string) ([]byte, error) {
 	return format.Source(b.Bytes())
 }
 
-// isResult says whether t is a struct with json tags, which a method is written for, and returns it.
-func isResult(t types.Type) (*types.Struct, bool) {
+// isResult says whether t is a struct with json tags, for which a method is written. One with a MarshalText is a string.
+func isResult(t types.Type) bool {
 	structure, ok := t.Underlying().(*types.Struct)
-	if !ok {
-		return nil, false
+	if !ok || isText(t) {
+		return false
 	}
 	for i := range structure.NumFields() {
 		if reflect.StructTag(structure.Tag(i)).Get("json") != "" {
-			return structure, true
+			return true
 		}
 	}
-	return nil, false
+	return false
 }
 
 // writeMethod writes the method of one struct.
@@ -95,17 +95,25 @@ func writeField(b *bytes.Buffer, field *types.Var, tag string) error {
 const nameLetters = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_"
 
 // value returns the call that appends a value of type t, as a format of two strings: the bytes so far and the value.
+// Structs are called by name: a generic function would be compiled anew for each of them.
 func value(t types.Type) (string, error) {
 	list, isList := t.Underlying().(*types.Slice)
-	if !isList || isText(t) {
-		function, err := functionOf(t)
-		return function + "(%s, %s)", err
-	}
-	if basic, ok := list.Elem().Underlying().(*types.Basic); ok && basic.Kind() == types.Byte {
+	switch {
+	case isText(t):
+		return "jsontext.Text(%s, %s)", nil
+	case isList && isResult(list.Elem()):
+		return "jsontext.Entries(%[1]s, %[2]s == nil, len(%[2]s), " +
+			"func(b []byte, i int) []byte { return %[2]s[i].AppendJSON(b) })", nil
+	case isList && types.Identical(list.Elem().Underlying(), types.Typ[types.Byte]):
 		return "", errors.New("a list of bytes is not supported: encoding/json writes it in base64")
+	case isList:
+		function, err := functionOf(list.Elem())
+		return "jsontext.List(%s, %s, " + function + ")", err
+	case isResult(t):
+		return "%[2]s.AppendJSON(%[1]s)", nil
 	}
-	function, err := functionOf(list.Elem())
-	return "jsontext.List(%s, %s, " + function + ")", err
+	function, err := functionOf(t)
+	return function + "(%s, %s)", err
 }
 
 // functions names what appends a value of each basic type.
@@ -115,13 +123,10 @@ var functions = map[types.BasicKind]string{
 	types.Uint: "Uint", types.Uint8: "Uint", types.Uint16: "Uint", types.Uint32: "Uint", types.Uint64: "Uint",
 }
 
-// functionOf returns the name of the function that appends a value of type t, which is no list.
+// functionOf returns the name of the function that appends a value of type t, which is no struct and no list.
 func functionOf(t types.Type) (string, error) {
 	if isText(t) {
 		return "jsontext.Text", nil
-	}
-	if _, ok := isResult(t); ok {
-		return "jsontext.Object", nil
 	}
 	if basic, ok := t.Underlying().(*types.Basic); ok && functions[basic.Kind()] != "" {
 		return "jsontext." + functions[basic.Kind()], nil

@@ -38,7 +38,7 @@ func (v Sample) AppendJSON(b []byte) []byte {
 	b = jsontext.Uint(jsontext.Key(b, "uint64"), v.Uint64)
 	b = jsontext.Float32(jsontext.Key(b, "float32"), v.Float32)
 	b = jsontext.Float64(jsontext.Key(b, "float64"), v.Float64)
-	b = jsontext.Object(jsontext.Key(b, "inner"), v.Inner)
+	b = v.Inner.AppendJSON(jsontext.Key(b, "inner"))
 	b = jsontext.Text(jsontext.Key(b, "order"), v.Order)
 	b = jsontext.List(jsontext.Key(b, "strings"), v.Strings, jsontext.String)
 	b = jsontext.List(jsontext.Key(b, "words"), v.Words, jsontext.String)
@@ -47,7 +47,7 @@ func (v Sample) AppendJSON(b []byte) []byte {
 	b = jsontext.List(jsontext.Key(b, "uints"), v.Uints, jsontext.Uint)
 	b = jsontext.List(jsontext.Key(b, "singles"), v.Singles, jsontext.Float32)
 	b = jsontext.List(jsontext.Key(b, "doubles"), v.Doubles, jsontext.Float64)
-	b = jsontext.List(jsontext.Key(b, "inners"), v.Inners, jsontext.Object)
+	b = jsontext.Entries(jsontext.Key(b, "inners"), v.Inners == nil, len(v.Inners), func(b []byte, i int) []byte { return v.Inners[i].AppendJSON(b) })
 	b = jsontext.List(jsontext.Key(b, "orders"), v.Orders, jsontext.Text)
 	if v.MaybeBool {
 		b = jsontext.Bool(jsontext.Key(b, "maybeBool"), v.MaybeBool)
@@ -65,7 +65,7 @@ func (v Sample) AppendJSON(b []byte) []byte {
 		b = jsontext.List(jsontext.Key(b, "maybeStrings"), v.MaybeStrings, jsontext.String)
 	}
 	if len(v.MaybeInners) > 0 {
-		b = jsontext.List(jsontext.Key(b, "maybeInners"), v.MaybeInners, jsontext.Object)
+		b = jsontext.Entries(jsontext.Key(b, "maybeInners"), v.MaybeInners == nil, len(v.MaybeInners), func(b []byte, i int) []byte { return v.MaybeInners[i].AppendJSON(b) })
 	}
 	return append(b, '}')
 }
