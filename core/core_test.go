@@ -5,6 +5,8 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"os"
+	"path/filepath"
 	"slices"
 	"testing"
 
@@ -12,6 +14,7 @@ import (
 
 	"lunette/core"
 	"lunette/core/arrange"
+	"lunette/core/outside"
 	"lunette/core/sums"
 )
 
@@ -112,4 +115,62 @@ func TestBytesAreTheArrangedImage(t *testing.T) {
 	}
 	_, err = b.Bytes("i2/0", "stored", 0, -1)
 	require.ErrorContains(t, err, "no longer open")
+}
+
+func u41(t *testing.T) []byte {
+	rom, err := os.ReadFile(filepath.Join("..", "testdata", "halden", "u41.bin"))
+	require.NoError(t, err)
+	return rom
+}
+
+func TestPlaceHoldsTheStretch(t *testing.T) {
+	rom := u41(t)[:4096]
+	b := core.NewBench()
+	id, err := b.OpenOne("i", "u41.bin", rom)
+	require.NoError(t, err)
+	for _, a := range arrange.All() {
+		for _, stretch := range [][2]int{{0, 1}, {3, 5}, {0, 4096}, {100, 400}, {4000, 4096}, {7, 7}} {
+			place, err := b.Place(id, a.ID(), stretch[0], stretch[1])
+			require.NoError(t, err)
+			from, to := 0, 0 // found byte by byte
+			for offset := stretch[0]; offset < stretch[1]; offset++ {
+				if j, ok := a.Place(offset, len(rom)); ok && (to == 0 || j < from) {
+					from = j
+				}
+				if j, ok := a.Place(offset, len(rom)); ok {
+					to = max(to, j+1)
+				}
+			}
+			require.Equal(t, from, place.From, "%s %v", a, stretch)
+			require.Equal(t, to, place.To, "%s %v", a, stretch)
+		}
+	}
+}
+
+// Two byte lanes, as objcopy cuts them, are known for what they are and give back the image.
+func TestRelationsOfLanes(t *testing.T) {
+	rom := u41(t)
+	b := core.NewBench()
+	for lane, name := range []string{"u7.bin", "u8.bin"} {
+		path := filepath.Join(t.TempDir(), name)
+		outside.Run(t, "objcopy", nil, "-I", "binary", "-O", "binary", "--interleave=2", "--byte="+string(rune('0'+lane)),
+			filepath.Join("..", "testdata", "halden", "u41.bin"), path)
+		image, err := os.ReadFile(path)
+		require.NoError(t, err)
+		_, err = b.OpenOne(name, name, image)
+		require.NoError(t, err)
+	}
+	relations := b.Relations(nil)
+	require.NotEmpty(t, relations)
+	require.NotEmpty(t, relations[0].Makes)
+	joined, err := b.Make(0)
+	require.NoError(t, err)
+	require.True(t, bytes.Equal(joined, rom) || bytes.Equal(joined, arrange.Swapped.Apply(rom)))
+
+	b.Close("u7.bin")
+	_, err = b.Make(0)
+	require.ErrorContains(t, err, "no longer open")
+	_, err = b.Make(99)
+	require.ErrorContains(t, err, "no longer known")
+	require.Empty(t, b.Relations(nil))
 }
