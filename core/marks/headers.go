@@ -176,6 +176,9 @@ func (r *HeaderRow) find(v *headerView, shares int) []Header {
 		part := spans.at(i)
 		v.weigh(part, r.place)
 		tries := 2 * shares
+		if r.either {
+			tries *= 2
+		}
 		if v.order.IsMirrored() {
 			tries *= rareMirror
 		}
@@ -185,13 +188,14 @@ func (r *HeaderRow) find(v *headerView, shares int) []Header {
 				tries *= rareParts
 			}
 		}
+		v.tries = tries
 		for _, little := range []bool{false, true} {
 			if little && !r.either {
 				break
 			}
 			v.little = little
 			if hit := r.test(v, part); hit != nil {
-				if h, ok := r.header(v, hit, tries); ok {
+				if h, ok := r.header(v, hit); ok {
 					found = append(found, h)
 				}
 			}
@@ -202,22 +206,19 @@ func (r *HeaderRow) find(v *headerView, shares int) []Header {
 }
 
 // header makes a Header of a hit; ok is false when it is too weak to be told.
-func (r *HeaderRow) header(v *headerView, hit *headerHit, tries int) (h Header, ok bool) {
-	if r.either {
-		tries *= 2
-	}
+func (r *HeaderRow) header(v *headerView, hit *headerHit) (h Header, ok bool) {
 	bits := hit.bits
 	if hit.check == CheckNone {
 		bits = min(bits, patternCap)
 	}
-	bits -= math.Log2(float64(tries))
-	if bits < leastHeaderBits {
+	if !v.tells(bits) {
 		return Header{}, false
 	}
+	bits -= v.toll()
 	h = Header{
 		Row: r.ID, Name: r.Name, Source: r.Source, Memory: r.Memory, Family: r.Family,
 		Order: v.order, At: hit.at, Stored: v.order.Source(hit.at, len(v.stored)), Length: hit.length,
-		Bits: bits, Tries: tries, SelfCheck: hit.check, Expected: hit.expected, Found: hit.found, Detail: hit.detail,
+		Bits: bits, Tries: v.tries, SelfCheck: hit.check, Expected: hit.expected, Found: hit.found, Detail: hit.detail,
 	}
 	h.plain, h.next, h.last = hit.bits, hit.next, hit.last
 	if hit.family != "" {
@@ -234,6 +235,12 @@ func (r *HeaderRow) header(v *headerView, hit *headerHit, tries int) (h Header, 
 	}
 	return h, true
 }
+
+// toll returns the bits that tries cost at the place that is tried.
+func (v *headerView) toll() float64 { return math.Log2(float64(v.tries)) }
+
+// tells reports whether so many plain bits are enough there for a claim.
+func (v *headerView) tells(bits float64) bool { return bits-v.toll() >= leastHeaderBits }
 
 // exchangesHalves tells whether order exchanges the 16-bit halves of a 32-bit word.
 func exchangesHalves(order arrange.Arrangement) bool {

@@ -22,7 +22,7 @@ func testPCIFCode(v *headerView, part headerSpan) *headerHit {
 	}
 	hit := v.fcode(part.from + v.le16(part.from+2))
 	if hit != nil {
-		hit.bits += must(v.odds.exactly(romLead)) + must(v.odds.exactly("PCIR"))
+		hit.bits += must(v.odds().exactly(romLead)) + must(v.odds().exactly("PCIR"))
 	}
 	return hit
 }
@@ -35,7 +35,7 @@ func (v *headerView) fcode(at int) *headerHit {
 	if !isOneOf(v.at(at), fcodeStarts) || v.at(at+1) != 0x08 || length <= 16 || !v.inside(at, length) {
 		return nil
 	}
-	o := v.odds
+	o := v.odds()
 	hit := &headerHit{at: at, length: length, check: CheckFails}
 	hit.bits = must(o.among([]byte(fcodeStarts)...)) + must(o.among(0x08)) + o.belowBits(v.n-at) +
 		may(length == v.n-at, 1.0/256)
@@ -83,7 +83,7 @@ func testNuBus(v *headerView, part headerSpan) *headerHit {
 		return nil
 	}
 	length := int(v.be32(end - 16))
-	o := v.odds
+	o := v.odds()
 	hit := &headerHit{at: end - 20, length: length, check: CheckUnknown}
 	hit.bits = must(o.exactly("\x01\x5A\x93\x2B\xC7\x00")) + must(15.0/256)
 	hit.say("byte lanes {}: {} of 4 used", words.Byte(byte(lanes)), words.Count(bits.OnesCount8(uint8(lanes&0xF))))
@@ -128,12 +128,13 @@ func testROMPart(v *headerView, part headerSpan) *headerHit {
 }
 
 func (v *headerView) romParts(part headerSpan, lanes int) *headerHit {
-	o, at := v.odds, part.from
+	at := part.from
 	first := v.at(at + 3*lanes)
 	kib := v.at(at + 7*lanes)
-	if first < 0 || first+lanes > 4 || first%lanes != 0 || kib <= 0 {
+	if first < 0 || first+lanes > 4 || first%lanes != 0 || kib <= 0 || v.at(at+4*lanes) != 0x55 {
 		return nil
 	}
+	o := v.odds()
 	hit := &headerHit{at: at, length: kib << 10 * lanes, check: CheckUnknown}
 	hit.bits = must(o.within(0, 4-lanes)) - 1.6 // log2 3: joined of four, of two, or not at all
 	for lane := range lanes {
@@ -199,7 +200,7 @@ func testOption(v *headerView, part headerSpan) *headerHit {
 }
 
 func (v *headerView) option(at int) *headerHit {
-	o := v.odds
+	o := v.odds()
 	hit := &headerHit{at: at, length: v.at(at+2) * 8192, check: CheckHolds, expected: "55 00 AA FF", found: "55 00 AA FF"}
 	hit.bits = must(o.exactly(optionPattern)) + must(o.among(4)) + must(o.among(1, 2, 4)) - 1 // -1: two places
 	for i := range 28 {
@@ -217,10 +218,11 @@ func (v *headerView) option(at int) *headerHit {
 
 // testCartridge is the header of a cartridge or extension ROM of the MSX standard: "AB", four addresses, six zeros.
 func testCartridge(v *headerView, part headerSpan) *headerHit {
-	at, o := part.from, v.odds
+	at := part.from
 	if !v.starts(at, "AB") || !v.starts(at+10, "\x00\x00\x00\x00\x00\x00") {
 		return nil
 	}
+	o := v.odds()
 	hit := &headerHit{at: at, check: CheckNone}
 	hit.bits = must(o.exactly("AB\x00\x00\x00\x00\x00\x00"))
 	used := 0

@@ -73,7 +73,7 @@ func TestPlainBitsOfEachRow(t *testing.T) {
 				if hit == nil {
 					continue
 				}
-				plain := hit.bits - must(v.odds.exactly(row.lead))
+				plain := hit.bits - must(v.odds().exactly(row.lead))
 				for b := 2; float64(b) <= plain; b++ {
 					counts[b]++
 				}

@@ -27,31 +27,40 @@ type nearKey struct {
 // nearBytes is the length of the surroundings of a place, in bytes.
 const nearBytes = 1 << 10
 
-// weigh sets the odds for a place: what is common in the dump or in the 1 KiB around is no surprise. Headers often
-// stand in front of packed data: the dump as a whole then has few zeros, and its first bytes many.
+// weigh sets the place that odds are asked for.
 func (v *headerView) weigh(part headerSpan, place headerPlace) {
-	key := nearKey{part.from, min(part.from+nearBytes, part.to), v.order}
-	if place == atEnd {
-		key.from, key.to = max(part.from, part.to-nearBytes), part.to
+	v.part, v.place, v.around = part, place, nil
+}
+
+// odds returns the odds at the place that is tried: what is common in the dump or in the 1 KiB around is no surprise.
+// Headers often stand in front of packed data: the dump as a whole then has few zeros, and its first bytes many. They
+// are counted when a test first asks, which is seldom.
+func (v *headerView) odds() *headerOdds {
+	if v.around != nil {
+		return v.around
+	}
+	key := nearKey{v.part.from, min(v.part.from+nearBytes, v.part.to), v.order}
+	if v.place == atEnd {
+		key.from, key.to = max(v.part.from, v.part.to-nearBytes), v.part.to
 	}
 	if v.shift == 0 && key.from%4 == 0 && key.to%4 == 0 {
 		key.order = arrange.Stored
 	}
-	if known, ok := v.dump.near[key]; ok {
-		v.odds = known
-		return
+	v.around = v.dump.near[key]
+	if v.around != nil {
+		return v.around
 	}
 	var count [256]int
 	v.each(key.from, key.to, func(_ int, b byte) { count[b]++ })
-	around := &headerOdds{}
-	around.fill(&count, key.to-key.from)
+	v.around = &headerOdds{}
+	v.around.fill(&count, key.to-key.from)
 	for b, share := range v.dump.share {
-		around.share[b] = max(share, around.share[b])
+		v.around.share[b] = max(share, v.around.share[b])
 	}
-	if place != atSteps {
-		v.dump.near[key] = around
+	if v.place != atSteps {
+		v.dump.near[key] = v.around
 	}
-	v.odds = around
+	return v.around
 }
 
 // fill sets the shares from the counts of total bytes. A value that was never seen counts as seen a little.
@@ -65,16 +74,18 @@ func (o *headerOdds) fill(count *[256]int, total int) {
 const oddsSample = 1 << 20
 
 func oddsOf(data []byte) *headerOdds {
-	var count [256]int
+	var tally sumTally
 	pieces, size := 1, len(data)
 	if size > oddsSample {
 		pieces, size = 256, oddsSample/256
 	}
 	for i := range pieces {
 		from := int(int64(len(data)-size) * int64(i) / int64(max(pieces-1, 1)))
-		for _, b := range data[from : from+size] {
-			count[b]++
-		}
+		tally.add(data[from : from+size])
+	}
+	var count [256]int
+	for b := range count {
+		count[b] = tally.count(byte(b))
 	}
 	o := &headerOdds{near: map[nearKey]*headerOdds{}}
 	o.fill(&count, pieces*size)

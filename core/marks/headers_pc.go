@@ -40,8 +40,8 @@ func testExpansion(v *headerView, part headerSpan) *headerHit {
 	}
 	jump := v.at(at + 3)
 	hit := &headerHit{at: at, length: units * romUnit, check: CheckNone}
-	hit.bits = must(v.odds.exactly(romLead)) + may(jump == 0xEB || jump == 0xE9, v.odds.among(0xEB, 0xE9)) +
-		may(hit.length == v.n-at, v.odds.among(byte(units)))
+	hit.bits = must(v.odds().exactly(romLead)) + may(jump == 0xEB || jump == 0xE9, v.odds().among(0xEB, 0xE9)) +
+		may(hit.length == v.n-at, v.odds().among(byte(units)))
 	if !v.inside(at, hit.length) {
 		hit.check = CheckUnknown
 		hit.say("it says it is {} long, and {} follow", words.Size(hit.length), words.Size(v.n-at))
@@ -104,8 +104,8 @@ func testPCI(v *headerView, part headerSpan) *headerHit {
 		return nil
 	}
 	hit := &headerHit{at: at, length: units * romUnit, check: CheckNotAsked}
-	hit.bits = must(v.odds.exactly(romLead)) + must(v.odds.exactly("PCIR")) + must(v.odds.among(0)) +
-		may(kind < len(pciCodes), v.odds.among(0, 1, 2, 3))
+	hit.bits = must(v.odds().exactly(romLead)) + must(v.odds().exactly("PCIR")) + must(v.odds().among(0)) +
+		may(kind < len(pciCodes), v.odds().among(0, 1, 2, 3))
 	hit.last, hit.next = v.at(data+0x15)&0x80 != 0, at+hit.length
 	hit.say("PCI vendor {}, device {}", words.Hex(uint64(v.le16(data+4)), 4), words.Hex(uint64(v.le16(data+6)), 4))
 	if kind >= len(pciCodes) {
@@ -147,7 +147,7 @@ func testPlugAndPlay(v *headerView, part headerSpan) *headerHit {
 	}
 	sum := byte(v.byteSum(at, at+length))
 	hit := &headerHit{at: at, length: length, check: CheckFails, expected: "00", found: words.Byte(sum)}
-	hit.bits = must(v.odds.exactly(romLead)) + must(v.odds.exactly("$PnP\x01"))
+	hit.bits = must(v.odds().exactly(romLead)) + must(v.odds().exactly("$PnP\x01"))
 	if sum == 0 {
 		hit.check = CheckHolds
 		hit.bits += must(1.0 / 256)
@@ -183,7 +183,7 @@ func testSystemROM(v *headerView, part headerSpan) *headerHit {
 	if v.at(at) != 0xEA || v.at(at+7) != '/' || v.at(at+10) != '/' {
 		return nil
 	}
-	o := v.odds
+	o := v.odds()
 	hit := &headerHit{at: at, length: 16, check: CheckFails, expected: "a date as MM/DD/YY", found: v.text(at+5, 8)}
 	month, day := v.number(at+5), v.number(at+8)
 	hit.bits = must(o.among(0xEA)) + 2*must(o.among('/')) + may(v.at(at+4) >= 0xF0, o.within(0xF0, 0xFF))
@@ -213,7 +213,7 @@ func (v *headerView) number(j int) int {
 // (CLI), FC (CLD) or another jump at the target.
 func test8086(v *headerView, part headerSpan) *headerHit {
 	at := part.to - 16
-	o := v.odds
+	o := v.odds()
 	hit := &headerHit{at: at, length: 16, check: CheckNone}
 	target := 0 // relative to the end of the part
 	switch v.at(at) {

@@ -7,8 +7,12 @@ import "lunette/core/words"
 // testZ80 is the start of Z80 or 8080 code: DI, JP, LD SP or JR first, after DI one of JP, LD SP, IM, LD or JR; then
 // what stands at the restart addresses 8, 10h to 38h: a jump, a return, or an interrupt that is let through.
 func testZ80(v *headerView, part headerSpan) *headerHit {
-	at, o := part.from, v.odds
+	at := part.from
 	const fiveForms = 2.4 // at least log2 5: they share the chance
+	if !isOneOf(v.at(at), "\xF3\xC3\x31") {
+		return nil
+	}
+	o := v.odds()
 	hit := &headerHit{at: at, check: CheckNone}
 	code := at
 	jump := must(o.among(0xC3)) + must(o.within(0, (part.len()-1)>>8))
@@ -34,8 +38,6 @@ func testZ80(v *headerView, part headerSpan) *headerHit {
 		hit.bits = jump - fiveForms
 	case 0x31:
 		hit.bits = must(o.among(0x31)) - fiveForms
-	default:
-		return nil
 	}
 	if v.at(code) == 0xC3 {
 		hit.say("JP to {}", words.Hex(uint64(v.le16(code+1)), 4))
@@ -70,11 +72,12 @@ func (v *headerView) entries(at, count int, chance float64, good func(at int) bo
 // test8051 is the start of 8051 code: LJMP at 0, then LJMP or RETI at the interrupt addresses. LJMP to 0202 is refused:
 // it is much more often a run of 02.
 func test8051(v *headerView, part headerSpan) *headerHit {
-	at, o := part.from, v.odds
+	at := part.from
 	target := v.be16(at + 1)
 	if v.at(at) != 0x02 || target >= part.len() || target < 3 || target == 0x0202 {
 		return nil
 	}
+	o := v.odds()
 	hit := &headerHit{at: at, check: CheckNone}
 	hit.bits = must(o.among(0x02)) + must(o.within(0, (part.len()-1)>>8))
 	hit.say("LJMP to {}", words.Hex(uint64(target), 4))
@@ -91,7 +94,7 @@ func test8051(v *headerView, part headerSpan) *headerHit {
 // testARM is the ARM's eight vectors, each a branch that leads into the image or a load of PC from near by. The first
 // must be one.
 func testARM(v *headerView, part headerSpan) *headerHit {
-	at, o := part.from, v.odds
+	at := part.from
 	good := func(at int) bool {
 		word := v.word(at)
 		place := at - part.from
@@ -101,6 +104,7 @@ func testARM(v *headerView, part headerSpan) *headerHit {
 	if !good(at) {
 		return nil
 	}
+	o := v.odds()
 	chance := v.peers(part, 0x40, 4, 256, o.among(0xEA)+o.among(0xE5)*o.among(0x9F)*o.among(0xF0), good)
 	hit := &headerHit{at: at, check: CheckNone, bits: must(chance)}
 	used := 1
@@ -118,8 +122,7 @@ func testARM(v *headerView, part headerSpan) *headerHit {
 // testMIPS is the MIPS's first instructions: a jump in the boot segment or a branch, an empty delay slot, and often
 // more such pairs in a row.
 func testMIPS(v *headerView, part headerSpan) *headerHit {
-	at, o := part.from, v.odds
-	nop := o.exactly("\x00\x00\x00\x00")
+	at := part.from
 	good := func(at int) bool {
 		word := v.word(at)
 		place := at - part.from
@@ -132,6 +135,8 @@ func testMIPS(v *headerView, part headerSpan) *headerHit {
 	}
 	chance := v.peers(part, 0x800, 8, 128, 0, good)
 	hit := &headerHit{at: at, check: CheckNone}
+	o := v.odds()
+	nop := o.exactly("\x00\x00\x00\x00")
 	hit.bits = must((o.among(0x0B)*o.within(0xF0, 0xFF) + o.among(0x10)*o.among(0)) * nop)
 	pairs := 1
 	for i := 1; i < 4; i++ {
@@ -148,7 +153,7 @@ func testMIPS(v *headerView, part headerSpan) *headerHit {
 // testPowerPC is code at the exception addresses 100h, 200h to D00h: the first word of each a branch (48), a return
 // from interrupt (4C000064) or a save to a special register (7Cxx03A6 or 7Cxx43A6).
 func testPowerPC(v *headerView, part headerSpan) *headerHit {
-	at, o := part.from, v.odds
+	at := part.from
 	if part.len() < 0x4000 {
 		return nil
 	}
@@ -167,7 +172,7 @@ func testPowerPC(v *headerView, part headerSpan) *headerHit {
 		return nil
 	}
 	// Elsewhere such words are as common as in any code, and in tables they may be common at any stride.
-	chance := v.peers(part, 0x3000, 0x20, 1024, o.among(0x48), good)
+	chance := v.peers(part, 0x3000, 0x20, 1024, v.odds().among(0x48), good)
 	hit := &headerHit{at: at, check: CheckNone, bits: float64(used)*may(true, chance) + float64(13-used)*may(false, chance)}
 	hit.say("{} of 13 exception addresses from 100 to D00 begin as handlers do", words.Count(used))
 	return hit

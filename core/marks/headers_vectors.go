@@ -19,18 +19,19 @@ import (
 // longs behind the table's 1 KiB do so is their chance. A table of ascending offsets looks just like vectors: it is
 // refused.
 func testVectors68000(v *headerView, part headerSpan) *headerHit {
-	at, o := part.from, v.odds
+	at := part.from
 	stack, start := v.be32(at), v.be32(at+4)
 	inside := insideOf(v, part, start, 0x30)
-	if part.len() < 2048 || !inside(start) || start == stack || v.ascending(part, 12) {
+	if part.len() < 2048 || !inside(start) || start == stack {
 		return nil
 	}
+	first := v.be16(at + int(start&(spaceOf(part.len())-1)))
+	if !opens68000(first) || v.ascending(part, 12) {
+		return nil
+	}
+	o := v.odds()
 	hit := &headerHit{at: at, check: CheckNone}
 	hit.bits = must(o.even()) + usual(stack&1 == 0, o.even()) + may(stack>>24 == 0, o.among(0)) + may(start>>24 == 0, o.among(0))
-	first := v.be16(at + int(start&(spaceOf(part.len())-1)))
-	if !opens68000(first) {
-		return nil
-	}
 	hit.bits += must(max(o.opening68000(), leastPeer))
 	hit.say("initial stack pointer {}, start address {}", words.Hex(uint64(stack), 8), words.Hex(uint64(start), 8))
 	hit.say("the word at the start address is {}", words.Hex(uint64(first), 4))
@@ -173,13 +174,14 @@ func (o *headerOdds) opening68000() (chance float64) {
 // testVectorsSuperH is the SuperH's start: PC and SP for power-on, the same for manual reset, then exception vectors.
 // The ROM stands at 0.
 func testVectorsSuperH(v *headerView, part headerSpan) *headerHit {
-	at, o := part.from, v.odds
+	at := part.from
 	pc, sp, pc2, sp2 := v.be32(at), v.be32(at+4), v.be32(at+8), v.be32(at+12)
 	inside := insideOf(v, part, 0, 0x10)
 	if part.len() < 2048 || int(pc) >= part.len() || int(pc2) >= part.len() || !inside(pc) || !inside(pc2) ||
 		sp&3 != 0 || sp2&3 != 0 || sp == pc || int(sp) < part.len() || v.ascending(part, 8) {
 		return nil
 	}
+	o := v.odds()
 	hit := &headerHit{at: at, check: CheckNone}
 	fours := o.fours()
 	hit.bits = 2*(must(o.even())+o.belowBits(part.len())) + 2*must(fours) + may(sp == sp2, leastPeer)

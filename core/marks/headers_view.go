@@ -12,12 +12,17 @@ type headerView struct {
 	stored   []byte
 	order    arrange.Arrangement
 	n        int              // bytes of the arranged image
+	whole    int              // those of them that stand in whole groups of four
+	values   [256]byte        // what a stored byte reads as
 	exchange int              // byte j of a lane is byte j XOR exchange of it, as Order.Source says
 	lane     int              // the byte lane that is read
 	shift    int              // log2 of the number of lanes
 	little   bool             // words are read with the low byte first, where a row asks by word
 	dump     *headerOdds      // shares in the whole dump
-	odds     *headerOdds      // those at the place that is being tried: see weigh
+	part     headerSpan       // the place that is tried
+	place    headerPlace      // of this kind
+	tries    int              // what its claims share their chance with
+	around   *headerOdds      // the odds there, nil until a test asks for them
 	led      map[string][]int // places of rows with fixed first bytes, by these: see leads
 	summed   int              // bytes whose sum unitSum was asked for
 	unitSums []byte           // sums modulo 256 up to each multiple of 512, made when first asked for
@@ -28,9 +33,15 @@ func newHeaderView(stored []byte, order arrange.Arrangement, odds *headerOdds) *
 		odds = odds.mirrored()
 	}
 	lane, of := order.Lanes()
-	v := &headerView{stored: stored, order: order, n: order.Len(len(stored)), dump: odds, odds: odds}
-	v.led = map[string][]int{}
+	v := &headerView{stored: stored, order: order, n: order.Len(len(stored)), dump: odds, led: map[string][]int{}}
+	v.whole = v.n &^ 3
 	v.lane, v.shift = lane, bits.TrailingZeros(uint(of))
+	for b := range v.values {
+		v.values[b] = byte(b)
+		if order.IsMirrored() {
+			v.values[b] = bits.Reverse8(byte(b))
+		}
+	}
 	v.exchange = (order.Source(0, 4*of) - lane) >> v.shift
 	return v
 }
@@ -41,32 +52,31 @@ func (v *headerView) inside(at, length int) bool { return at >= 0 && length >= 0
 
 // at returns byte j.
 func (v *headerView) at(j int) int {
-	if j < 0 || j >= v.n {
+	switch {
+	case j >= 0 && j < v.whole:
+		return v.fast(j)
+	case j < 0 || j >= v.n:
 		return -1
 	}
-	if j|3 >= v.n { // the last group of four may be incomplete
-		return int(v.order.At(v.stored, j))
-	}
-	b := v.stored[(j^v.exchange)<<v.shift+v.lane]
-	if v.order.IsMirrored() {
-		b = bits.Reverse8(b)
-	}
-	return int(b)
+	return int(v.order.At(v.stored, j))
+}
+
+// fast returns byte j, which stands in a whole group of four.
+func (v *headerView) fast(j int) int {
+	return int(v.values[v.stored[(j^v.exchange)<<v.shift+v.lane]])
 }
 
 func (v *headerView) be16(j int) int {
-	if !v.inside(j, 2) {
+	switch {
+	case j >= 0 && j+2 <= v.whole:
+		return v.fast(j)<<8 | v.fast(j+1)
+	case !v.inside(j, 2):
 		return 0
 	}
 	return v.at(j)<<8 | v.at(j+1)
 }
 
-func (v *headerView) le16(j int) int {
-	if !v.inside(j, 2) {
-		return 0
-	}
-	return v.at(j+1)<<8 | v.at(j)
-}
+func (v *headerView) le16(j int) int { return int(bits.ReverseBytes16(uint16(v.be16(j)))) }
 
 func (v *headerView) be32(j int) uint32 {
 	return uint32(v.be16(j))<<16 | uint32(v.be16(j+2))
@@ -176,15 +186,25 @@ func (s headerSpans) at(i int) headerSpan {
 	return headerSpan{(i - 3) * s.n / 4, (i - 2) * s.n / 4}
 }
 
+// allParts are the places of rows with varying first bytes.
+var allParts = []int{0, 1, 2, 3, 4, 5, 6}
+
 // leads returns which of the places of r begin as r does. Rows that begin alike stand at the same places, and share the
 // search.
 func (v *headerView) leads(r *HeaderRow, spans headerSpans) []int {
+	if r.lead == "" {
+		return allParts[:spans.count]
+	}
 	list, known := v.led[r.lead]
-	if known && r.lead != "" {
+	if known {
 		return list
 	}
 	for i := range spans.count {
-		if v.starts(spans.at(i).from, r.lead) {
+		at := i * spans.step
+		if at < v.whole && v.fast(at) != int(r.lead[0]) {
+			continue // most places, without a call
+		}
+		if v.starts(at, r.lead) {
 			list = append(list, i)
 		}
 	}

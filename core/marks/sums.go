@@ -46,10 +46,15 @@ func (t *sumTally) join(other *sumTally) {
 	}
 }
 
+// count returns how many bytes have value b.
+func (t *sumTally) count(b byte) int {
+	return int(t[0][b]) + int(t[1][b]) + int(t[2][b]) + int(t[3][b])
+}
+
 // commonest returns how many bytes have the commonest value.
 func (t *sumTally) commonest() (count int) {
 	for b := range 256 {
-		count = max(count, int(t[0][b])+int(t[1][b])+int(t[2][b])+int(t[3][b]))
+		count = max(count, t.count(byte(b)))
 	}
 	return count
 }
@@ -61,7 +66,7 @@ func (t *sumTally) livelyBits(n int) (planes int) {
 		ones := 0
 		for b := range 256 {
 			if b>>bit&1 == 1 {
-				ones += int(t[0][b]) + int(t[1][b]) + int(t[2][b]) + int(t[3][b])
+				ones += t.count(byte(b))
 			}
 		}
 		if ones >= 16 && n-ones >= 16 {

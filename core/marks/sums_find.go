@@ -202,7 +202,7 @@ func (s *sumSearch) storedBits(order arrange.Arrangement, from int) (sum float64
 	v := newHeaderView(s.image, order, oddsOf(s.image))
 	v.weigh(headerSpan{from, v.n}, atStart)
 	for i := range 4 {
-		sum += must(v.odds.among(byte(v.at(from + i))))
+		sum += must(v.odds().among(byte(v.at(from + i))))
 	}
 	return sum
 }
