@@ -18,11 +18,14 @@ type Appender interface{ AppendJSON(b []byte) []byte }
 type TextMarshaler interface{ MarshalText() ([]byte, error) }
 
 // Of returns a result as JSON.
-func Of(result Appender) []byte { return result.AppendJSON(nil) }
+func Of(result Appender) []byte { return result.AppendJSON(make([]byte, 0, room)) }
+
+// room is what most reports need, in bytes: to make room while writing takes as long as the writing itself.
+const room = 64 << 10
 
 // ListOf returns a list of results as JSON.
 func ListOf[E Appender](results []E) []byte {
-	return Entries(nil, results == nil, len(results), func(b []byte, i int) []byte { return results[i].AppendJSON(b) })
+	return Entries(make([]byte, 0, room), results == nil, len(results), func(b []byte, i int) []byte { return results[i].AppendJSON(b) })
 }
 
 // Key begins the next field of an object: a comma unless it is the first, the name, which must need no escapes, and a
