@@ -110,7 +110,9 @@ type headerHit struct {
 	last     bool   // this image says that it is the last of its chain
 }
 
-// say adds a sentence to the detail of h.
+// say adds a sentence to the detail of h. Not inlined, for the size of the code.
+//
+//go:noinline
 func (h *headerHit) say(template string, parts ...string) {
 	h.detail = append(h.detail, words.Fill(template, parts...))
 }

@@ -7,6 +7,9 @@ import (
 	"lunette/core/arrange"
 )
 
+// The tests run seldom and call what is in this file often: inlined, it would be another 40 KB of code to fetch. Hence
+// the directives.
+
 // headerOdds are the chances that a byte of this dump has a certain value: its share in the dump, or one in 256 if that
 // is more, so that neither common bytes of this dump nor rare ones make a pattern look better than it is.
 type headerOdds struct {
@@ -103,6 +106,8 @@ func (o *headerOdds) mirrored() *headerOdds {
 }
 
 // among returns the chance that a byte is one of values, which are different.
+//
+//go:noinline
 func (o *headerOdds) among(values ...byte) float64 {
 	share := 0.0
 	for _, b := range values {
@@ -112,6 +117,8 @@ func (o *headerOdds) among(values ...byte) float64 {
 }
 
 // within returns the chance that a byte is from low to high, both included.
+//
+//go:noinline
 func (o *headerOdds) within(low, high int) float64 {
 	share := 0.0
 	for b := max(low, 0); b <= min(high, 255); b++ {
@@ -139,6 +146,8 @@ func (o *headerOdds) fours() float64 {
 }
 
 // exactly returns the chance that bytes are those of text.
+//
+//go:noinline
 func (o *headerOdds) exactly(text string) float64 {
 	p := 1.0
 	for i := range len(text) {
@@ -148,10 +157,14 @@ func (o *headerOdds) exactly(text string) float64 {
 }
 
 // must returns the bits of a condition that has to hold and has the chance p.
+//
+//go:noinline
 func must(p float64) float64 { return -math.Log2(min(p, 1)) }
 
 // may returns the bits of a condition of chance p that the pattern may meet or not, half of its weight given to each:
 // the factors are 1/(2p) and 1/2, which average to less than one.
+//
+//go:noinline
 func may(holds bool, p float64) float64 {
 	if holds {
 		return must(p) - 1
@@ -175,6 +188,8 @@ const leastPeer = 1.0 / 32
 // peers returns the chance that good holds at a place which is no part of the pattern but stands to it as the pattern's
 // own places do: count places from from on, step bytes apart. What fits as often behind the table as in it is no table
 // of vectors. model is the chance by the odds of single bytes; the larger one is returned.
+//
+//go:noinline
 func (v *headerView) peers(part headerSpan, from, step, count int, model float64, good func(at int) bool) float64 {
 	seen, hits := 0, 0
 	for at := part.from + from; seen < count && at+step <= part.to; at += step {
