@@ -39,31 +39,47 @@ const window = 64 << 10
 func Find(stored []byte, order arrange.Arrangement) (listed []Text, total int) {
 	l := list{seen: make(map[string]bool)}
 	size := order.Len(len(stored))
-	buffer := make([]byte, window)
-	run := make([]byte, 0, MaxLength)
-	length := 0
-	end := func(at int) {
-		if length >= MinLength {
-			total++
-			l.add(Text{Offset: at - length, Stored: order.Source(at-length, len(stored)), Length: length, Text: string(run)})
-		}
-		run, length = run[:0], 0
-	}
-	for from := 0; from < size; from += window {
-		for i, b := range buffer[:order.Copy(buffer, stored, from)] {
-			if !printable[b] {
-				if length > 0 {
-					end(from + i)
-				}
-				continue
-			}
-			if length++; length <= MaxLength {
-				run = append(run, b)
+	buffer := make([]byte, min(window, size))
+	for from := 0; from < size; {
+		piece := buffer[:order.Copy(buffer, stored, from)]
+		start, end := nextRun(piece, 0)
+		for ; end < len(piece); start, end = nextRun(piece, end) {
+			if end-start >= MinLength {
+				total++
+				l.add(piece[start:end], from+start, end-start)
 			}
 		}
+		if start == 0 && end > 0 || from+len(piece) == size {
+			// The run fills the window or ends the image: where it ends is looked for alone.
+			end = from + end
+			for end < size && printable[order.At(stored, end)] {
+				end++
+			}
+			if length := end - from - start; length >= MinLength {
+				total++
+				l.add(piece[start:], from+start, length)
+			}
+			from = end
+			continue
+		}
+		from += start // a run that the window cuts is looked at again, whole
 	}
-	end(size)
+	for i := range l.texts {
+		l.texts[i].Stored = order.Source(l.texts[i].Offset, len(stored))
+	}
 	return l.best(), total
+}
+
+// nextRun returns where in piece the next printable run from at on begins and ends; both are its length when there is none.
+func nextRun(piece []byte, at int) (start, end int) {
+	for at < len(piece) && !printable[piece[at]] {
+		at++
+	}
+	start = at
+	for at < len(piece) && printable[piece[at]] {
+		at++
+	}
+	return start, at
 }
 
 var printable = func() (table [256]bool) {
@@ -78,18 +94,26 @@ var printable = func() (table [256]bool) {
 type list struct {
 	texts []Text
 	seen  map[string]bool
+	least *Text // when enough are kept: the last of them; what comes after it need not be
 }
 
-// add keeps t if it reads like text; when twice as many are kept as are listed, the lesser half goes.
-func (l *list) add(t Text) {
-	if !readable(t.Text) || l.seen[t.Text] {
+// add keeps a run of length characters at offset if it reads like text; run holds the first of them. When twice as many are
+// kept as are listed, the lesser half goes.
+func (l *list) add(run []byte, offset, length int) {
+	run = run[:min(len(run), MaxLength)]
+	if !readable(run) || l.seen[string(run)] {
 		return
 	}
+	t := Text{Offset: offset, Length: length, Text: string(run)}
 	t.Telling = telling(t.Text)
+	if l.least != nil && compare(t, *l.least) > 0 {
+		return
+	}
 	l.seen[t.Text] = true
 	l.texts = append(l.texts, t)
 	if len(l.texts) >= 2*MaxTexts {
 		l.texts = l.best()
+		l.least = &l.texts[MaxTexts-1]
 		clear(l.seen)
 		for _, kept := range l.texts {
 			l.seen[kept.Text] = true
@@ -97,19 +121,22 @@ func (l *list) add(t Text) {
 	}
 }
 
+// compare is negative when a comes before b in the list.
+func compare(a, b Text) int {
+	return cmp.Or(b.Telling-a.Telling, b.Length-a.Length, a.Offset-b.Offset)
+}
+
 func (l *list) best() []Text {
 	texts := slices.Clone(l.texts)
-	sorted.By(texts, func(a, b Text) int {
-		return cmp.Or(b.Telling-a.Telling, b.Length-a.Length, a.Offset-b.Offset)
-	})
+	sorted.By(texts, compare)
 	return texts[:min(len(texts), MaxTexts)]
 }
 
 // readable tells whether most of s is letters, digits and spaces, with at least three letters: code and tables that are
 // printable by chance are mostly other signs.
-func readable(s string) bool {
+func readable(s []byte) bool {
 	letters, common := 0, 0
-	for _, c := range []byte(s) {
+	for _, c := range s {
 		switch lower := c | 0x20; {
 		case 'a' <= lower && lower <= 'z':
 			letters++
@@ -129,17 +156,31 @@ var (
 
 // telling counts which of these s names: a date, a version, an owner.
 func telling(s string) (score int) {
-	fields := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == ' ' || r == '.' || r == ',' || r == ':' })
-	has := func(words []string) bool {
-		return slices.ContainsFunc(fields, func(field string) bool { return slices.Contains(words, field) })
+	version, owner := false, false
+	for word := range strings.FieldsFuncSeq(s, isGap) {
+		switch word[0] | 0x20 {
+		case 'v', 'r', 'i':
+			version = version || isOneOf(word, versionWords) || isVersion(word)
+			owner = owner || isOneOf(word, ownerWords)
+		case 'c', '(' | 0x20:
+			owner = owner || isOneOf(word, ownerWords)
+		}
 	}
-	for _, named := range []bool{hasDate(s), has(versionWords) || slices.ContainsFunc(fields, isVersion), has(ownerWords)} {
+	for _, named := range []bool{hasDate(s), version, owner} {
 		if named {
 			score++
 		}
 	}
 	return score
 }
+
+func isGap(r rune) bool { return r == ' ' || r == '.' || r == ',' || r == ':' }
+
+func isOneOf(word string, words []string) bool {
+	return slices.ContainsFunc(words, func(one string) bool { return strings.EqualFold(word, one) })
+}
+
+var months = []string{"JAN", "FEB", "MAR", "APR", "MAY", "JUN", "JUL", "AUG", "SEP", "OCT", "NOV", "DEC"}
 
 // hasDate finds years from 1970 to 2029 and dates such as 03/14/88 and 14-MAR-88.
 func hasDate(s string) bool {
@@ -155,8 +196,8 @@ func hasDate(s string) bool {
 			return true
 		}
 	}
-	for _, month := range []string{"JAN", "FEB", "MAR", "APR", "MAY", "JUN", "JUL", "AUG", "SEP", "OCT", "NOV", "DEC"} {
-		if at := strings.Index(strings.ToUpper(s), "-"+month+"-"); at > 0 && digit(at-1) && digit(at+5) {
+	for i := 1; i+5 < len(s); i++ {
+		if s[i] == '-' && s[i+4] == '-' && digit(i-1) && digit(i+5) && slices.Contains(months, strings.ToUpper(s[i+1:i+4])) {
 			return true
 		}
 	}
@@ -165,5 +206,5 @@ func hasDate(s string) bool {
 
 // isVersion tells whether a word is a version, as v1 in "v1.04".
 func isVersion(word string) bool {
-	return len(word) >= 2 && word[0] == 'v' && '0' <= word[1] && word[1] <= '9'
+	return len(word) >= 2 && word[0]|0x20 == 'v' && '0' <= word[1] && word[1] <= '9'
 }

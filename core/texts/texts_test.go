@@ -95,3 +95,16 @@ func FuzzFind(f *testing.F) {
 		}
 	})
 }
+
+// The cost of a pass over the demo ROM, against copying it.
+func BenchmarkFind(b *testing.B) {
+	stored := bytes.Repeat(rom(b), 8)
+	for _, order := range []arrange.Arrangement{arrange.Stored, arrange.Swapped} {
+		b.Run(order.String(), func(b *testing.B) {
+			b.SetBytes(int64(len(stored)))
+			for b.Loop() {
+				texts.Find(stored, order)
+			}
+		})
+	}
+}
