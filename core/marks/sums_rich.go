@@ -40,7 +40,7 @@ func sampled(data []byte) []byte {
 	return sample
 }
 
-// leastVariety returns how many different sequences of four bytes data holds, or how many the differences of its bytes
+// leastVariety returns how many different sequences of four bytes data holds, leastRich at most, or how many the differences of its bytes
 // to those 1, 2 or 4 before if they are fewer: a ramp of bytes, words or longs is all one difference.
 func leastVariety(data []byte) int {
 	least := sequences(data)
@@ -54,11 +54,11 @@ func leastVariety(data []byte) int {
 	return least
 }
 
-// sequences returns how many different sequences of four bytes data holds. Some that share a hash of 16 bits count as
-// one.
+// sequences returns how many different sequences of four bytes data holds, leastRich at most: more need not be counted.
+// Some that share a hash of 16 bits count as one.
 func sequences(data []byte) (different int) {
 	var seen [1 << 16]bool
-	for i := 0; i+4 <= len(data); i++ {
+	for i := 0; i+4 <= len(data) && different < leastRich; i++ {
 		long := uint32(data[i])<<24 | uint32(data[i+1])<<16 | uint32(data[i+2])<<8 | uint32(data[i+3])
 		if slot := long * 0x9E3779B1 >> 16; !seen[slot] {
 			seen[slot] = true
