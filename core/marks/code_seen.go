@@ -109,7 +109,7 @@ func countAll(data []byte, rules []int, x int, found func(n, offset int)) {
 func Marks(id string) (rows [][2]string) {
 	for _, f := range families {
 		if f.ID == id {
-			for _, m := range f.marks {
+			for _, m := range f.rows() {
 				rows = append(rows, [2]string{m.pattern, m.mnemonic})
 			}
 		}

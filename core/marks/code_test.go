@@ -179,9 +179,9 @@ func TestFourLanes(t *testing.T) {
 func TestTableOfMarks(t *testing.T) {
 	for _, f := range families {
 		assert.NotEmpty(t, f.Manual, f.ID)
-		assert.GreaterOrEqual(t, len(f.marks), 25, f.ID)
+		assert.GreaterOrEqual(t, len(f.rows()), 25, f.ID)
 		seen := map[string]bool{}
-		for _, m := range f.marks {
+		for _, m := range f.rows() {
 			assert.False(t, seen[m.pattern], "%s %s stands twice", f.ID, m.pattern)
 			seen[m.pattern] = true
 			assert.Zero(t, len(m.pattern)%2, m.pattern)

@@ -56,7 +56,7 @@ var book = sync.OnceValue(func() *rulebook {
 	b := &rulebook{}
 	for f := range families {
 		b.first = append(b.first, len(b.rules))
-		for _, m := range families[f].marks {
+		for _, m := range families[f].rows() {
 			b.rules = append(b.rules, newRule(f, families[f].word, m))
 		}
 	}
