@@ -34,6 +34,9 @@ for name; do
 	npm)
 		need npm npm
 		;;
+	zopfli)
+		need zopfli zopfli
+		;;
 	references)
 		need objcopy binutils
 		need python3 python3
@@ -41,7 +44,7 @@ for name; do
 		need hexdump bsdextrautils
 		;;
 	*)
-		echo "install.sh: \"$name\" is unknown; known are chromium, firefox, webkit, nodejs, npm and references" >&2
+		echo "install.sh: \"$name\" is unknown; known are chromium, firefox, webkit, nodejs, npm, zopfli and references" >&2
 		exit 2
 		;;
 	esac
