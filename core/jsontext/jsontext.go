@@ -91,8 +91,12 @@ func Float32[T ~float32](b []byte, v T) []byte { return appendFloat(b, float64(v
 func Float64[T ~float64](b []byte, v T) []byte { return appendFloat(b, float64(v), 64) }
 
 func appendFloat(b []byte, f float64, bitSize int) []byte {
+	low, high := 1e-6, 1e21
+	if bitSize == 32 { // the nearest that f can be
+		low, high = float64(float32(1e-6)), float64(float32(1e21))
+	}
 	abs := max(f, -f)
-	if abs == 0 || abs >= 1e-6 && abs < 1e21 {
+	if abs == 0 || abs >= low && abs < high {
 		return strconv.AppendFloat(b, f, 'f', -1, bitSize)
 	}
 	text := strconv.FormatFloat(f, 'e', -1, bitSize)

@@ -48,7 +48,7 @@ func TestValuesEqualEncodingJSON(t *testing.T) {
 			1e100, 1e-100, math.MaxFloat64, math.SmallestNonzeroFloat64)
 	})
 	t.Run("single floats", func(t *testing.T) {
-		equal(t, jsontext.Float32[float32], 0, 0.1, 7.98, 7.999, 1e-7, 1e21, math.MaxFloat32)
+		equal(t, jsontext.Float32[float32], 0, 0.1, 7.98, 7.999, 1e-7, 9.99e-7, 1e-6, 9.99e20, 1e21, math.MaxFloat32)
 	})
 	t.Run("own text", func(t *testing.T) {
 		equal(t, jsontext.Text[arrange.Arrangement], arrange.Stored, arrange.Swapped, arrange.Lane(1, 2))
@@ -68,6 +68,7 @@ func FuzzStringEqualsEncodingJSON(f *testing.F) {
 func FuzzFloatsEqualEncodingJSON(f *testing.F) {
 	f.Add(7.98)
 	f.Add(1e-7)
+	f.Add(1e-6)
 	f.Fuzz(func(t *testing.T, x float64) {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			return // encoding/json has no text for these
