@@ -234,7 +234,7 @@ export class BytesView {
 	/** A new file's name says what was done. @param {string} part */
 	#name(part) {
 		const { name, arrangement } = /** @type {OpenDump} */ (this.#dump);
-		const base = name.replace(/^.*[\\/]/, "").replace(/\.[^.]{1,4}$/, "").replace(/[^\w.-]+/g, "-") || "dump";
+		const base = name.replace(/^.*[\\/]/, "").replace(/\.[^.]{1,4}$/, "").replace(/[^\w.+-]+/g, "-") || "dump";
 		return `${base}.${arrangement}${part}.bin`;
 	}
 }
