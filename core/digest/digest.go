@@ -1,7 +1,7 @@
 // Package digest computes MD5, SHA-1 and SHA-256, as lists of dumps name them.
 //
 // It is here because the standard library's packages, with all that makes them fit for secrets, would add 110 KB to the
-// page's first visit (DEVELOPERS.md, "Why no fmt?"); a dump is no secret and its digest only a name. The tests hold each
+// page's first visit (DEVELOPERS.md, "Why no fmt ...?"); a dump is no secret and its digest only a name. The tests hold each
 // against the standard library and its document's own examples. Where a browser has digests of its own the page uses
 // those, and these are the reference and the fallback.
 package digest
