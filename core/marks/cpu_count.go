@@ -106,31 +106,38 @@ func (t *tally) countMarks(data []byte, offset, n, from, to int, room []byte) {
 // loop that all the time is spent in: one look into a table a place, and a comparison only where something can match.
 func (t *tally) scan(view []byte, n, end, x int) {
 	b := book()
-	hits := t.hits[x]
-	for i := 0; i < n; i++ {
-		eight := view[i : i+8 : i+8]
-		pair := uint16(eight[0])<<8 | uint16(eight[1])
-		at := b.bytes.start[pair]
-		if at != 0 {
-			t.match(b.bytes.lists[at], hits, binary.BigEndian.Uint64(eight), i, end, x)
+	here := binary.BigEndian.Uint64(view) // the 8 bytes from i on
+	ahead := view[8:]
+	for i := range ahead[:n] {
+		pair := uint16(here >> 48)
+		if at := b.bytes.start[pair]; at != 0 {
+			t.match(b.bytes.entries, at, here, end-i, x)
 		}
 		if i&1 == 0 {
-			if at = b.words.start[pair]; at != 0 {
-				t.match(b.words.lists[at], hits, binary.BigEndian.Uint64(eight), i, end, x)
+			if at := b.halves.start[pair]; at != 0 {
+				t.match(b.halves.entries, at, here, end-i, x)
+			}
+			if i&3 == 0 {
+				if at := b.longs.start[pair]; at != 0 {
+					t.match(b.longs.entries, at, here, end-i, x)
+				}
 			}
 		}
+		here = here<<8 | uint64(ahead[i])
 	}
 }
 
-func (t *tally) match(list []entry, hits []uint32, here uint64, i, end, x int) {
-	for k := range list {
-		e := &list[k]
-		if here&e.mask == e.value && i&int(e.odd) == 0 && i+int(e.length) <= end {
-			if hits[e.rule] == 0 {
+// match counts the rules in the list that begins at entry at; left is how many bytes there are from here on.
+func (t *tally) match(entries []entry, at uint16, here uint64, left, x int) {
+	for at != 0 {
+		e := &entries[at]
+		if here&e.mask == e.value && int(e.length) <= left {
+			if t.hits[x][e.rule] == 0 {
 				t.touched[x] = append(t.touched[x], e.rule)
 			}
-			hits[e.rule]++
+			t.hits[x][e.rule]++
 		}
+		at = e.next
 	}
 }
 

@@ -1,7 +1,6 @@
 package marks
 
 import (
-	"encoding/binary"
 	"math/bits"
 	"sync"
 )
@@ -32,24 +31,24 @@ const (
 
 // An index finds the rules that can match at a place by the two bytes that stand there.
 type index struct {
-	start [1 << 16]uint16 // into lists; 0 is the empty list
-	lists [][]entry
+	start   [1 << 16]uint16 // the first of the entries to look at; 0 is none
+	entries []entry
 }
 
-// An entry is what a match needs of a rule, small so that a list of them lies in few cache lines.
+// An entry is what a match needs of a rule. Entries are chained, and pairs of bytes whose lists end alike share the end:
+// the whole of an index stays small enough for the cache.
 type entry struct {
 	mask, value uint64
 	rule        uint16
-	odd         uint8 // bits of the offset that must be 0
-	length      uint8 // bytes
+	next        uint16 // 0 is the end
+	length      uint8  // bytes
 }
 
-// rules holds all marks of all families, and their two indexes, made on first use.
+// rules holds all marks of all families, and an index for each size of word, made on first use.
 type rulebook struct {
-	rules []rule
-	first []int // first rule of each family; one more at the end
-	words index // families with words
-	bytes index // families that fetch bytes
+	rules                []rule
+	first                []int // first rule of each family; one more at the end
+	bytes, halves, longs index // families whose word is 1, 2 and 4 bytes
 }
 
 var book = sync.OnceValue(func() *rulebook {
@@ -61,8 +60,9 @@ var book = sync.OnceValue(func() *rulebook {
 		}
 	}
 	b.first = append(b.first, len(b.rules))
-	b.words.fill(b.rules, func(r *rule) bool { return r.word > 1 })
-	b.bytes.fill(b.rules, func(r *rule) bool { return r.word == 1 })
+	b.bytes.fill(b.rules, 1)
+	b.halves.fill(b.rules, 2)
+	b.longs.fill(b.rules, 4)
 	return b
 })
 
@@ -102,45 +102,27 @@ func digit(c byte) (value, mask uint8) {
 	panic("marks: no hex digit in a pattern: " + string(rune(c)))
 }
 
-// fill enters the wanted rules under every pair of first bytes that they allow.
-func (x *index) fill(rules []rule, wanted func(*rule) bool) {
-	lists := make(map[uint16][]uint16)
+// fill enters the rules of families with this size of word under every pair of first bytes that they allow.
+func (x *index) fill(rules []rule, word int) {
+	x.entries = make([]entry, 1, 4096)
+	longer := make([]uint16, 1, 4096) // by list: the list that has one more rule in front
 	for n := range rules {
 		r := &rules[n]
-		if !wanted(r) {
+		if r.word != word {
 			continue
 		}
-		mask, value := uint16(r.mask>>48), uint16(r.value>>48)
-		free := ^mask
+		value, free := uint16(r.value>>48), ^uint16(r.mask>>48)
 		for sub := free; ; sub = (sub - 1) & free {
-			lists[value|sub] = append(lists[value|sub], uint16(n))
+			list := x.start[value|sub]
+			if at := longer[list]; at == 0 || x.entries[at].rule != uint16(n) {
+				longer[list] = uint16(len(x.entries))
+				x.entries = append(x.entries, entry{r.mask, r.value, uint16(n), list, uint8(r.length)})
+				longer = append(longer, 0)
+			}
+			x.start[value|sub] = longer[list]
 			if sub == 0 {
 				break
 			}
 		}
-	}
-	x.lists = [][]entry{nil}
-	seen := map[string]uint16{}
-	for pair := range x.start {
-		list := lists[uint16(pair)]
-		if list == nil {
-			continue
-		}
-		key := make([]byte, 0, 2*len(list))
-		for _, n := range list {
-			key = binary.BigEndian.AppendUint16(key, n)
-		}
-		at, known := seen[string(key)]
-		if !known {
-			at = uint16(len(x.lists))
-			entries := make([]entry, len(list))
-			for i, n := range list {
-				r := &rules[n]
-				entries[i] = entry{r.mask, r.value, n, uint8(r.word - 1), uint8(r.length)}
-			}
-			x.lists = append(x.lists, entries)
-			seen[string(key)] = at
-		}
-		x.start[pair] = at
 	}
 }
