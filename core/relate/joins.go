@@ -132,7 +132,7 @@ func (g *group) matches(progress func(share float64)) (found []joining) {
 			found = append(found, j)
 		}
 	}
-	return found
+	return append(found, g.quartets(found)...)
 }
 
 // matchRow is how many bytes of each lane are left out at a time when they are blank, and mostMatched how many are kept.
@@ -188,35 +188,6 @@ func (g *group) sets() (sets [][]*sample) {
 
 // strongest returns the pairs that are looked at.
 func (g *group) strongest() []tie { return g.ties[:min(len(g.ties), mostPairs)] }
-
-// fours returns the sets of four samples that are each other's strongest ties.
-func (g *group) fours() (sets [][]*sample) {
-	near := map[*sample][]*sample{}
-	for _, t := range g.strongest() {
-		near[t.a], near[t.b] = append(near[t.a], t.b), append(near[t.b], t.a)
-	}
-	for _, one := range g.samples {
-		four := fourOf(one, near)
-		if four != nil && four[0] == one && !slices.ContainsFunc(four, (*sample).isCode) {
-			sets = append(sets, four)
-		}
-	}
-	return sets
-}
-
-// fourOf returns four samples that are each other's strongest ties, in the order of their names.
-func fourOf(one *sample, near map[*sample][]*sample) []*sample {
-	circle := func(of *sample) []*sample {
-		four := append([]*sample{of}, near[of][:min(len(near[of]), nearest)]...)
-		sorted.By(four, func(a, b *sample) int { return a.number - b.number })
-		return four
-	}
-	four := circle(one)
-	if len(four) < nearest+1 || slices.ContainsFunc(four, func(of *sample) bool { return !slices.Equal(circle(of), four) }) {
-		return nil
-	}
-	return four
-}
 
 // isCode tells whether a sample is code as it stands, and so no byte lane.
 func (a *sample) isCode() bool {
