@@ -45,10 +45,23 @@ const (
 	least       = 512  // bytes; less is not looked at
 )
 
+// In dumps of more than fewWindows, glances at pieces that lie evenly in a window say whether the whole is worth counting:
+// half of them first, all when those are promising.
+const (
+	fewWindows = 16
+	glances    = 16
+	glanced    = 64 // bytes, a multiple of 4
+)
+
+// promising is the score, in nats, of the best family in half of the glances and in all. Of 2,129 windows of Debian's
+// libraries that are sure when counted whole, all passed the first; one in 17 windows of 7-bit noise does.
+var promising = [2]float64{10, 14}
+
 // FindCode tells whose code data holds and in which arrangement. It looks at windows: each is judged alone, so tables,
 // fonts and text around the code say nothing instead of something wrong. Dumps of more than 64 KiB are sampled, more
-// densely as long as the answer is not certain. progress, which may be nil, is told how many bytes are done. The memory
-// needed does not grow with the dump.
+// densely as long as the answer is not certain, and of each of their windows an eighth is counted first: all of it only
+// where that looks like code. progress, which may be nil, is told how many bytes are done. The memory needed does not
+// grow with the dump.
 func FindCode(data []byte, progress func(done int)) Code {
 	f := newFinder(data)
 	for round := range f.rounds() {
@@ -109,6 +122,7 @@ type finder struct {
 	side     *tally // the window at hand from an odd offset on
 	pooled   int
 	pooledAt []Range
+	hopeful  bool // a window of the pool was promising
 	fine     map[claim]*vote
 	coarse   map[claim]*vote
 	looked   int
@@ -123,7 +137,7 @@ func newFinder(data []byte) *finder {
 // A dump is looked at in rounds of at most windowsPerRound windows that lie evenly in it, each round between those before,
 // until the answer is certain. At most mostWindows are looked at: all of a dump of 2 MiB, one in 32 of one of 64 MiB.
 const (
-	windowsPerRound = 16
+	windowsPerRound = 8
 	mostWindows     = 512
 )
 
@@ -156,7 +170,7 @@ func (f *finder) look(round int, progress func(int)) {
 		if n < least || n < 1024 && at > 0 {
 			continue
 		}
-		f.lookAt(f.data, at, n)
+		f.lookAt(at, n)
 		if progress != nil {
 			progress(f.done)
 		}
@@ -164,32 +178,62 @@ func (f *finder) look(round int, progress func(int)) {
 }
 
 // lookAt judges one window and puts it into the pool.
-func (f *finder) lookAt(data []byte, at, n int) {
+func (f *finder) lookAt(at, n int) {
 	f.one.clear()
-	f.one.countPlaces(data[at : at+n])
+	f.one.countPlaces(f.data[at : at+n])
 	if f.one.dull() {
 		return
 	}
 	f.looked++
-	f.one.countMarks(data, at, n, 0, plain, f.room)
-	v := f.judge.weigh(f.one)
-	if !v.sure {
-		f.one.countMarks(data, at, n, plain, readings, f.room)
+	var v verdict
+	from, counted := 0, f.side
+	if f.promises(at, n, 0, plain) {
+		f.one.countMarks(f.data, at, n, 0, plain, wordSizes, f.room)
 		v = f.judge.weigh(f.one)
+		from, counted = plain, f.one
 	}
+	if !v.sure && f.promises(at, n, plain, readings) {
+		f.one.countMarks(f.data, at, n, from, readings, wordSizes, f.room)
+		v = f.judge.weigh(f.one)
+		counted = f.one
+	}
+	if f.pooled == 0 {
+		f.pool.clear()
+	}
+	f.pool.add(counted)
+	f.pooled++
+	f.pooledAt = append(f.pooledAt, Range{at, at + n})
+	f.hopeful = f.hopeful || counted == f.one
 	if v.sure && f.standsBetter(v, at, n) {
 		v.sure = false
 	}
 	f.note(f.fine, v, f.one, Range{at, at + n})
-	if f.pooled == 0 {
-		f.pool.clear()
-	}
-	f.pool.add(f.one)
-	f.pooled++
-	f.pooledAt = append(f.pooledAt, Range{at, at + n})
 	if f.pooled == poolWindows {
 		f.finishPool()
 	}
+}
+
+// promises tells whether a window is worth counting in readings from..to-1; in small dumps every one is. f.one holds the
+// window's places, f.side what the glances saw in this call and, with from above 0, the one before.
+func (f *finder) promises(at, n, from, to int) bool {
+	if len(f.data) <= fewWindows*window || n < window {
+		return true
+	}
+	if from == 0 {
+		f.side.clear()
+		f.side.places = f.one.places
+	}
+	for look, least := range promising {
+		for piece := look * window / glances; piece < window; piece += len(promising) * window / glances {
+			f.side.countMarks(f.data, at+piece, glanced, from, to, wordSizes, f.room)
+		}
+		f.side.n = (look + 1) * glances * glanced / len(promising)
+		if f.judge.highest(f.side, from, to) < least {
+			f.side.n = glances * glanced
+			return false
+		}
+	}
+	return true
 }
 
 // standsBetter tells whether the family's marks of a window are seen more clearly from the next odd offset on. Where the
@@ -216,7 +260,7 @@ func (f *finder) clearer(v verdict, where []Range) bool {
 		for _, w := range where {
 			data := f.data[w.Start+shift : min(len(f.data), w.End+shift)]
 			f.side.countPlaces(data)
-			f.side.countMarks(f.data[w.Start+shift:], 0, len(data), from, to, f.room)
+			f.side.countMarks(f.data[w.Start+shift:], 0, len(data), from, to, []int{families[v.family].word}, f.room)
 		}
 		if f.judge.scoreOf(f.side, v.family, from, to) > v.score {
 			return true
@@ -228,16 +272,16 @@ func (f *finder) clearer(v verdict, where []Range) bool {
 // checkedWindows is how many windows of a claim are compared with the next odd offset.
 const checkedWindows = 3
 
-// finishPool judges the pooled windows together.
+// finishPool judges the pooled windows together, which matters as long as no window alone has a vote.
 func (f *finder) finishPool() {
-	if f.pooled > 1 {
+	if f.pooled > 1 && f.hopeful && len(f.fine) == 0 {
 		v := f.judge.weigh(f.pool)
 		if v.sure && f.clearer(v, f.pooledAt) {
 			v.sure = false
 		}
 		f.note(f.coarse, v, f.pool, Range{})
 	}
-	f.pooled, f.pooledAt = 0, f.pooledAt[:0]
+	f.pooled, f.pooledAt, f.hopeful = 0, f.pooledAt[:0], false
 }
 
 // note enters a verdict that is sure.

@@ -127,8 +127,7 @@ func (f *finder) shifted() Code {
 	stride := max(1, len(f.data)/window/windows) * window
 	for shift := 1; shift < 4 && shift < len(f.data); shift++ {
 		data := f.data[shift:]
-		g := newFinder(data)
-		g.judge, g.one, g.pool, g.side, g.room = f.judge, f.one, f.pool, f.side, f.room
+		g := &finder{data: data, judge: f.judge, one: f.one, side: f.side, room: f.room, fine: map[claim]*vote{}}
 		for at := 0; at < len(data); at += stride {
 			if n := min(window, len(data)-at); n >= 1024 {
 				g.lookPlain(at, n)
@@ -166,7 +165,10 @@ func (f *finder) lookPlain(at, n int) {
 		return
 	}
 	f.looked++
-	f.one.countMarks(f.data, at, n, 0, plain, f.room)
+	if !f.promises(at, n, 0, plain) {
+		return
+	}
+	f.one.countMarks(f.data, at, n, 0, plain, wordSizes, f.room)
 	v := f.judge.weigh(f.one)
 	if v.sure && f.standsBetter(v, at, n) {
 		v.sure = false

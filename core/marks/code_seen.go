@@ -3,6 +3,7 @@ package marks
 import (
 	"encoding/binary"
 	"math"
+	"math/bits"
 	"slices"
 
 	"lunette/core/sorted"
@@ -83,24 +84,52 @@ func countAll(data []byte, rules []int, x int, found func(n, offset int)) {
 		return
 	}
 	b := book()
-	var mask, value [shownMarks]uint64
-	word := 1
-	for i, n := range rules {
-		mask[i], value[i], word = b.rules[n].mask, b.rules[n].value, b.rules[n].word
-	}
-	room := make([]byte, window+2*tail)
-	a := arrangementOf[x]
-	for at := 0; at < len(data); at += window {
-		got := a.Copy(room[:window+tail], data, at)
-		clear(room[got:])
-		for i := 0; i < min(window, got); i += word {
-			here := binary.BigEndian.Uint64(room[i:])
-			for k := range rules {
-				if here&mask[k] == value[k] && i+b.rules[rules[k]].length <= got {
-					found(k, a.Source(at+i, len(data)))
-				}
+	var begins [256]uint8 // by first byte: bit k is set when rule k may begin with it
+	var masks, values [shownMarks]uint64
+	for k, n := range rules {
+		masks[k], values[k] = b.rules[n].mask, b.rules[n].value
+		for first := range begins {
+			if uint64(first)<<56&masks[k] == values[k]&(0xFF<<56) {
+				begins[first] |= 1 << k
 			}
 		}
+	}
+	if x >= plain {
+		for v := range begins[:] {
+			if m := bits.Reverse8(uint8(v)); int(m) > v {
+				begins[v], begins[m] = begins[m], begins[v]
+			}
+		}
+	}
+	word, a := b.rules[rules[0]].word, arrangementOf[x]
+	room := make([]byte, tail)
+	count := func(begin uint8, here uint64, i, left int) {
+		for k := 0; begin != 0; k, begin = k+1, begin>>1 {
+			if begin&1 != 0 && here&masks[k] == values[k] && b.rules[rules[k]].length <= left {
+				found(k, a.Source(i, len(data)))
+			}
+		}
+	}
+	// In whole longs the byte at place i of reading x is the one stored at i XOR x.
+	i, flip := 0, x&3
+	for whole := len(data)&^3 - tail; i <= whole; i += word {
+		begin := begins[data[i^flip]]
+		if begin == 0 {
+			continue
+		}
+		here := uint64(0)
+		for k := i; k < i+tail; k++ {
+			here = here<<8 | uint64(data[k^flip])
+		}
+		if x >= plain {
+			here = bits.ReverseBytes64(bits.Reverse64(here))
+		}
+		count(begin, here, i, tail)
+	}
+	for ; i < len(data); i += word {
+		got := a.Copy(room, data, i)
+		clear(room[got:])
+		count(0xFF>>(8-len(rules)), binary.BigEndian.Uint64(room), i, got)
 	}
 }
 

@@ -203,7 +203,7 @@ func TestCountsAgainstPlainSearch(t *testing.T) {
 	tally := newTally()
 	tally.countPlaces(code)
 	room := make([]byte, len(code)+2*tail)
-	tally.countMarks(code, 0, len(code), 0, readings, room)
+	tally.countMarks(code, 0, len(code), 0, readings, wordSizes, room)
 	for x := range readings {
 		view := arrangementOf[x].Apply(code)
 		for n := range b.rules {

@@ -1,10 +1,6 @@
 package marks
 
-import (
-	"encoding/binary"
-
-	"lunette/core/arrange"
-)
+import "lunette/core/arrange"
 
 // readings are the eight arrangements in which marks are counted, the plain ones first. In reading number x (or 4+x) the
 // byte at place j of a word is the one stored at j XOR x.
@@ -30,7 +26,8 @@ type tally struct {
 	hits    [readings][]uint32
 	touched [readings][]uint16 // rules with hits
 	places  [4][256]uint32
-	deep    bool // mirrored readings were counted as well
+	deep    bool     // mirrored readings were counted as well
+	longs   []uint32 // scratch: the bytes at hand
 }
 
 func newTally() *tally {
@@ -43,13 +40,13 @@ func newTally() *tally {
 
 func (t *tally) clear() {
 	t.n, t.deep = 0, false
+	t.places = [4][256]uint32{}
 	for x := range t.hits {
 		for _, n := range t.touched[x] {
 			t.hits[x][n] = 0
 		}
 		t.touched[x] = t.touched[x][:0]
 	}
-	t.places = [4][256]uint32{}
 }
 
 func (t *tally) add(other *tally) {
@@ -89,41 +86,37 @@ func (t *tally) countPlaces(window []byte) {
 	}
 }
 
-// countMarks counts the rules in readings from..to-1 of the n bytes of data at offset, a multiple of 4. room is scratch
-// of at least n+2*tail bytes.
-func (t *tally) countMarks(data []byte, offset, n, from, to int, room []byte) {
+// countMarks counts the rules of families with these sizes of word in readings from..to-1 of the n bytes of data at
+// offset, a multiple of 4. room is scratch of at least n+2*tail bytes.
+func (t *tally) countMarks(data []byte, offset, n, from, to int, words []int, room []byte) {
 	for x := from; x < to; x++ {
 		got := arrangementOf[x].Copy(room[:n+tail], data, offset)
-		for i := range tail {
-			room[got+i] = 0
+		clear(room[got : got+tail])
+		t.longs = t.longs[:0]
+		for i := 0; i < min(n, got)+tail; i += 4 {
+			four := room[i : i+4 : i+4]
+			t.longs = append(t.longs, uint32(four[0])<<24|uint32(four[1])<<16|uint32(four[2])<<8|uint32(four[3]))
 		}
-		t.scan(room[:got+tail], min(n, got), got, x)
+		for _, word := range words {
+			t.scan(got, x, word)
+		}
 	}
 	t.deep = t.deep || to > plain
 }
 
-// scan counts the rules that begin in the first n bytes of view and end within the first end; tail bytes follow. It is the
-// loop that all the time is spent in: one look into a table a place, and a comparison only where something can match.
-func (t *tally) scan(view []byte, n, end, x int) {
-	b := book()
-	here := binary.BigEndian.Uint64(view) // the 8 bytes from i on
-	ahead := view[8:]
-	for i := range ahead[:n] {
-		pair := uint16(here >> 48)
-		if at := b.bytes.start[pair]; at != 0 {
-			t.match(b.bytes.entries, at, here, end-i, x)
-		}
-		if i&1 == 0 {
-			if at := b.halves.start[pair]; at != 0 {
-				t.match(b.halves.entries, at, here, end-i, x)
-			}
-			if i&3 == 0 {
-				if at := b.longs.start[pair]; at != 0 {
-					t.match(b.longs.entries, at, here, end-i, x)
-				}
+// scan counts the rules that begin in the longs, but for the last two, and end within the first end bytes. It is the loop
+// that all the time is spent in: one look into a table a place, and a comparison only where something can match.
+func (t *tally) scan(end, x, word int) {
+	index := &book().index[word>>1]
+	two := uint64(t.longs[0])<<32 | uint64(t.longs[1])
+	for k, long := range t.longs[2:] {
+		for shift := 0; shift < 32; shift += 8 * word {
+			here := two<<(shift&63) | uint64(long)>>((32-shift)&63)
+			if at := index.start[index.key(here)]; at != 0 {
+				t.match(index.entries, at, here, end-4*k-shift/8, x)
 			}
 		}
-		here = here<<8 | uint64(ahead[i])
+		two = two<<32 | uint64(long)
 	}
 }
 

@@ -102,10 +102,11 @@ type verdict struct {
 type judge struct {
 	bg     background
 	scores [readings][]standing
+	best   []float64 // of each family, over the readings
 }
 
 func newJudge() *judge {
-	j := &judge{}
+	j := &judge{best: make([]float64, len(families))}
 	for x := range j.scores {
 		j.scores[x] = make([]standing, len(families))
 	}
@@ -128,11 +129,11 @@ func (j *judge) scoreOf(t *tally, family, from, to int) (best float64) {
 	return best
 }
 
-// weigh judges a tally.
-func (j *judge) weigh(t *tally) verdict {
+// score sets the standing of every family in every reading, and the best of each family.
+func (j *judge) score(t *tally) {
 	b := book()
 	j.bg.set(t)
-	v := verdict{family: -1, reading: -1, rival: -1}
+	clear(j.best)
 	for x := range j.scores {
 		clear(j.scores[x])
 		for _, n := range t.touched[x] {
@@ -150,27 +151,41 @@ func (j *judge) weigh(t *tally) verdict {
 			st.cover += c
 			st.largest = max(st.largest, c)
 		}
-	}
-	best := make([]float64, len(families))
-	for x := range j.scores {
 		for f := range families {
-			best[f] = max(best[f], j.scores[x][f].score)
+			j.best[f] = max(j.best[f], j.scores[x][f].score)
 		}
 	}
-	for f, s := range best {
-		if s > 0 && (v.family < 0 || s > best[v.family]) {
+}
+
+// highest returns the score of the best family in the readings from..to-1, in nats.
+func (j *judge) highest(t *tally, from, to int) (best float64) {
+	j.score(t)
+	for x := from; x < to; x++ {
+		for _, s := range j.scores[x] {
+			best = max(best, s.score)
+		}
+	}
+	return best
+}
+
+// weigh judges a tally.
+func (j *judge) weigh(t *tally) verdict {
+	j.score(t)
+	v := verdict{family: -1, reading: -1, rival: -1}
+	for f, s := range j.best {
+		if s > 0 && (v.family < 0 || s > j.best[v.family]) {
 			v.family = f
 		}
 	}
 	if v.family < 0 {
 		return v
 	}
-	for f, s := range best {
-		if f != v.family && !kin(f, v.family) && s > 0 && (v.rival < 0 || s > best[v.rival]) {
+	for f, s := range j.best {
+		if f != v.family && !kin(f, v.family) && s > 0 && (v.rival < 0 || s > j.best[v.rival]) {
 			v.rival, v.rivalScore = f, s
 		}
 	}
-	v.reading, v.next, v.margin = j.duels(b, t, v.family)
+	v.reading, v.next, v.margin = j.duels(book(), t, v.family)
 	st := j.scores[v.reading][v.family]
 	v.score, v.cover, v.kinds = st.score, st.cover-st.largest, st.kinds
 	v.sure = v.passes(t.n) && (families[v.family].word == 1 || t.parity() >= leastParity)
