@@ -37,10 +37,19 @@ func (j *joining) judge() {
 		j.sure = marks.Certain
 	case hard-price >= enoughBits:
 		j.sure = marks.Strong
+	case hasCode && j.matched && len(j.samples) == 2 && (j.noRole || !mostly(code)):
+		// Two lanes of four hold every other word of an image. Where each word is an instruction, and no text decides, that
+		// looks just like two lanes of two; elsewhere a few windows of it do.
+		j.bits = 0
 	case hasCode && j.matched:
 		j.sure = marks.Strong
 		j.tell("no sum and no self-check of the joined image closes: two versions of one ROM could look like this too")
 	}
+}
+
+// mostly tells whether so many of the windows that are neither blank nor packed read as code that no half of an image does.
+func mostly(code marks.Code) bool {
+	return code.Windows*2 >= code.Looked || code.Windows >= 8 && code.Windows*4 >= code.Looked
 }
 
 // tell adds a sentence to the evidence.
