@@ -9,7 +9,7 @@ import (
 	"lunette/core/words"
 )
 
-// leastBits is the information that content must hold before it is related to anything. It is reached by 16 bytes of
+// leastBits is the information that content must hold before it is related to anything. It is reached by 32 bytes of
 // text or code, and by no blank or constant dump and no ramp.
 const leastBits = 64
 

@@ -76,9 +76,9 @@ func TestTwoVersionsAreToldApartByTheirSums(t *testing.T) {
 	second[0x601] ^= 0x04
 	dumps := []relate.Named{{Name: "a-even", Bytes: arrange.Lane(0, 2).Apply(cpu)}, {Name: "a-odd", Bytes: arrange.Lane(1, 2).Apply(cpu)},
 		{Name: "b-even", Bytes: arrange.Lane(0, 2).Apply(second)}, {Name: "b-odd", Bytes: arrange.Lane(1, 2).Apply(second)}}
-	for _, r := range relate.Find(dumps, nil) {
-		require.Equal(t, []int{0, 1}, r.Dumps, r.Sentence)
-	}
+	r := only(t, dumps)
+	require.Equal(t, []int{0, 1}, r.Dumps)
+	require.Equal(t, cpu, made(t, r, dumps))
 }
 
 // Noise of many kinds, 5,000 pairs of dumps of one size: nothing is claimed.

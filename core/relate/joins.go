@@ -16,7 +16,6 @@ type joining struct {
 	samples []*sample           // in the order of joining
 	order   arrange.Arrangement // how the joined image is arranged afterwards
 	trials  float64             // how many joinings were tried to find it
-	claimed string              // the row of marks.SumRows that closes by it, when it was found so
 	matched bool                // marks.MatchLanes says so
 
 	bits     float64

@@ -120,7 +120,7 @@ func newSearch(dumps []Named, progress func(share float64)) *search {
 	return s
 }
 
-// add notes a relation that is a fact: bits is the information in the bytes that were compared.
+// add notes a relation and puts its bits into words.
 func (s *search) add(r Relation) {
 	r.Chance = chance(r.Bits)
 	s.relations = append(s.relations, r)
