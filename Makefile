@@ -88,8 +88,9 @@ lint: build
 	@test -z "$$(gofmt -l core wasm www testdata)" || { gofmt -l core wasm www testdata; echo "run gofmt -w on these"; exit 1; }
 	go vet $(PACKAGES)
 	GOOS=js GOARCH=wasm go vet ./wasm
-	go run $(STATICCHECK) $(PACKAGES)
-	GOOS=js GOARCH=wasm go run $(STATICCHECK) ./wasm
+	GOBIN=$(CURDIR)/.tools go install $(STATICCHECK)
+	.tools/staticcheck $(PACKAGES)
+	GOOS=js GOARCH=wasm .tools/staticcheck ./wasm
 	@! grep -rn 'syscall/js' core || { echo "core must not know the browser"; exit 1; }
 	@! grep -rnE '"(fmt|encoding/json|archive/zip|regexp|time|os)"' --include='*.go' --exclude='*_test.go' --exclude-dir=outside --exclude-dir=accuracy --exclude-dir=generate core wasm || { echo "these packages are too heavy for the page (DEVELOPERS.md)"; exit 1; }
 	@! grep -nE 'innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(' www/*.js || { echo "text reaches the page as text nodes only"; exit 1; }
