@@ -26,7 +26,7 @@ type Code struct {
 	Windows int     // windows of 4 KiB (the whole dump when shorter) that say so
 	Against int     // windows that name another CPU or order
 	Looked  int     // windows looked at that were neither blank nor packed
-	Seen    []Seen  // the most telling marks, counted in the whole dump
+	Seen    []Seen  // the most telling marks, counted in the whole dump; in more than 4 MiB, only in Where
 	Where   []Range // where the windows that say so lie
 	Rival   Reading // what the windows against say, or the order that comes next
 }
@@ -304,9 +304,7 @@ func (f *finder) note(votes map[claim]*vote, v verdict, t *tally, where Range) {
 		x.marks[i] += t.hits[v.reading][from+i]
 		x.rival[i] += t.hits[x.next][from+i]
 	}
-	if n := len(x.where); n > 0 && x.where[n-1].End == where.Start {
-		x.where[n-1].End = where.End
-	} else if where.End > 0 {
+	if where.End > 0 {
 		x.where = append(x.where, where)
 	}
 }

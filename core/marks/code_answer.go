@@ -53,13 +53,26 @@ func (f *finder) combine(votes map[claim]*vote, size int) Code {
 		c.Windows += votes[key].windows
 		c.Where = append(c.Where, votes[key].where...)
 	}
-	sorted.By(c.Where, func(a, b Range) int { return a.Start - b.Start })
+	c.Where = joined(c.Where)
 	c.Reading = Reading{families[first.family].ID, orders[0]}
 	for _, o := range orders[1:] {
 		c.Other = append(c.Other, Reading{c.Family, o})
 	}
 	c.Sure = f.sure(&c, votes[first].best, size)
 	return c
+}
+
+// joined returns the ranges in the order of their offsets, with those that touch made one.
+func joined(ranges []Range) (whole []Range) {
+	sorted.By(ranges, func(a, b Range) int { return a.Start - b.Start })
+	for _, r := range ranges {
+		if n := len(whole); n > 0 && whole[n-1].End == r.Start {
+			whole[n-1].End = r.End
+		} else {
+			whole = append(whole, r)
+		}
+	}
+	return whole
 }
 
 // sure grades an answer. One window of a larger dump must be twice as telling as a dump that is one window.

@@ -14,7 +14,11 @@ const (
 	shownPlaces = 3
 )
 
-// seen counts the most telling marks of an answer in the whole dump, in its order and in the one that comes next.
+// countedWhole is the size in bytes up to which a dump's marks are counted from end to end; of a larger one only the
+// windows that say so are, as far as they are known, since counting 64 MiB would take a second.
+const countedWhole = 4 << 20
+
+// seen counts the most telling marks of an answer, in its order and in the one that comes next.
 func (f *finder) seen(c *Code) []Seen {
 	votes := f.fine
 	best := f.bestVote(votes, c)
@@ -53,13 +57,19 @@ func (f *finder) seen(c *Code) []Seen {
 		rules = append(rules, t.rule)
 		seen = append(seen, Seen{Mnemonic: r.mark.mnemonic, Pattern: r.mark.pattern})
 	}
-	countAll(f.data, rules, best.reading, func(n int, offset int) {
-		seen[n].Count++
-		if len(seen[n].First) < shownPlaces {
-			seen[n].First = append(seen[n].First, offset)
-		}
-	})
-	countAll(f.data, rules, best.vote.next, func(n int, _ int) { seen[n].RivalCount++ })
+	where := c.Where
+	if len(f.data) <= countedWhole || len(where) == 0 {
+		where = []Range{{0, len(f.data)}}
+	}
+	for _, r := range where {
+		countAll(f.data, r, rules, best.reading, func(n int, offset int) {
+			seen[n].Count++
+			if len(seen[n].First) < shownPlaces {
+				seen[n].First = append(seen[n].First, offset)
+			}
+		})
+		countAll(f.data, r, rules, best.vote.next, func(n int, _ int) { seen[n].RivalCount++ })
+	}
 	return seen
 }
 
@@ -78,8 +88,9 @@ func (f *finder) bestVote(votes map[claim]*vote, c *Code) *bestVote {
 	return best
 }
 
-// countAll finds the rules, which are of one family, in all of data, read in reading x.
-func countAll(data []byte, rules []int, x int, found func(n, offset int)) {
+// countAll finds the rules, which are of one family, where they begin in a range of data, read in reading x. The range
+// starts at a multiple of 4.
+func countAll(data []byte, where Range, rules []int, x int, found func(n, offset int)) {
 	if len(rules) == 0 {
 		return
 	}
@@ -111,8 +122,8 @@ func countAll(data []byte, rules []int, x int, found func(n, offset int)) {
 		}
 	}
 	// In whole longs the byte at place i of reading x is the one stored at i XOR x.
-	i, flip := 0, x&3
-	for whole := len(data)&^3 - tail; i <= whole; i += word {
+	i, flip := where.Start, x&3
+	for whole := min(len(data)&^3-tail+1, where.End); i < whole; i += word {
 		begin := begins[data[i^flip]]
 		if begin == 0 {
 			continue
@@ -126,7 +137,7 @@ func countAll(data []byte, rules []int, x int, found func(n, offset int)) {
 		}
 		count(begin, here, i, tail)
 	}
-	for ; i < len(data); i += word {
+	for ; i < where.End; i += word {
 		got := a.Copy(room, data, i)
 		clear(room[got:])
 		count(0xFF>>(8-len(rules)), binary.BigEndian.Uint64(room), i, got)
