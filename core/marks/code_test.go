@@ -105,6 +105,26 @@ func TestCodeAmongOtherThings(t *testing.T) {
 	}
 }
 
+// Two windows of code in 1 MiB of other things: the glances must not pass over them, in any arrangement.
+func TestLittleCodeInALargeDump(t *testing.T) {
+	rng := rand.New(rand.NewSource(4))
+	for name, code := range samples(t) {
+		if len(code) < 1800 {
+			continue
+		}
+		image := make([]byte, 1<<20)
+		for i := range image {
+			image[i] = byte(rng.Intn(128))
+		}
+		copy(image[300<<10:308<<10], bytes.Repeat(code, 8))
+		for _, order := range arrange.Orders() {
+			c := FindCode(order.Apply(image), nil)
+			assert.Equal(t, Reading{wanted(name), order}, c.Reading, "%s stored %s", name, order)
+			assert.Equal(t, []Range{{300 << 10, 308 << 10}}, c.Where, "%s stored %s", name, order)
+		}
+	}
+}
+
 func TestNoCodeGivesNoAnswer(t *testing.T) {
 	rng := rand.New(rand.NewSource(2))
 	for _, size := range []int{0, 1, 3, 511, 512, 1 << 10, 4 << 10, 12 << 10} {
@@ -257,7 +277,8 @@ func BenchmarkFindCode(b *testing.B) {
 	for i := range noise {
 		noise[i] &= 0x7F
 	}
-	for name, data := range map[string][]byte{"code512K": code, "noise512K": noise, "noise64M": bytes.Repeat(noise, 128)} {
+	for name, data := range map[string][]byte{"code512K": code, "noise512K": noise, "code64M": bytes.Repeat(code, 128),
+		"noise64M": bytes.Repeat(noise, 128)} {
 		b.Run(name, func(b *testing.B) {
 			b.SetBytes(int64(len(data)))
 			for range b.N {
