@@ -31,7 +31,7 @@ func findingsOf(d dump.Dump, s *survey.Survey, m marks.Answer) []Finding {
 		findings = append(findings, repeatFinding(s))
 	}
 	findings = append(findings, dataLinesFinding(s, c), addressLinesFinding(s, c), blankFinding(d, s))
-	if f, found := tailFinding(s); found {
+	if f, found := tailFinding(s, m); found {
 		findings = append(findings, f)
 	}
 	return findings
@@ -268,9 +268,10 @@ func longest(runs []survey.Run, n int) []survey.Run {
 	return ordered[:min(n, len(ordered))]
 }
 
-// tailFinding looks at the run of one byte that ends the dump. Padding may begin anywhere; a read that stopped ends at a
-// round address, so a tail that begins at an exact eighth of the dump is worth a second look.
-func tailFinding(s *survey.Survey) (Finding, bool) {
+// tailFinding looks at the run of one byte that ends the dump. Padding may begin anywhere. A read that stopped ends at a
+// round address, so a tail that begins at an exact eighth of the dump is worth a second look, and so is one that takes
+// most of it: a burn that stopped looks like a small image in a large chip. What is proven to be whole needs neither.
+func tailFinding(s *survey.Survey, m marks.Answer) (Finding, bool) {
 	length := s.Tail.To - s.Tail.From
 	if length < survey.MinRun {
 		return Finding{}, false
@@ -280,16 +281,21 @@ func tailFinding(s *survey.Survey) (Finding, bool) {
 			From: s.Tail.From, To: s.Tail.To}}}
 	f.Answer = words.Fill("Padded with {}: the last {} hold nothing else.", words.Byte(s.Tail.Value), words.Size(length))
 	eighth := s.Size / 8
-	if eighth < 1024 || s.Size%8 != 0 || s.Tail.From%eighth != 0 {
+	atEighth := s.Size%8 == 0 && eighth >= 1024 && s.Tail.From%eighth == 0
+	mostly := s.Size >= 8<<10 && length >= s.Size/4*3
+	way := words.Share(s.Tail.From, s.Size)
+	switch {
+	case proven(m) || !atEighth && !mostly:
 		return f, true
+	case atEighth:
+		way = "exactly " + eighths[s.Tail.From/eighth]
+		f.Chance = words.OneIn(float64(bits.Len(uint(eighth)) - 1))
 	}
 	f.Severity, f.Sure = Warning, Weak
-	f.Answer = words.Fill("Content stops at {}, exactly {} of the way; the rest is {}.", words.Address(s.Tail.From),
-		eighths[s.Tail.From/eighth], words.Byte(s.Tail.Value))
+	f.Answer = words.Fill("Content stops at {}, {} of the way; the rest is {}.", words.Address(s.Tail.From), way, words.Byte(s.Tail.Value))
 	f.headline = f.Answer
-	f.Chance = words.OneIn(float64(bits.Len(uint(eighth)) - 1))
-	f.Next = words.Fill("Read again. If it stops at the same address, it may be a {} image in a larger chip; if not, the read was cut short.",
-		words.Size(s.Tail.From))
+	f.Next = "Read again. If it stops at the same address it is a small image in a larger chip, or a burn that stopped there; if " +
+		"not, the read was cut short."
 	return f, true
 }
 
