@@ -2,7 +2,7 @@
 // @ts-check
 import { copy, el, save, say } from "./dom.js";
 import { ByteGrid } from "./grid.js";
-import { address, count, hex, size, typedHex } from "./units.js";
+import { address, count, hex, sentence, size, typedHex } from "./units.js";
 
 /** @import {Lunette} from "./lunette.js" */
 /** @import {OpenDump} from "./start.js" */
@@ -25,8 +25,8 @@ export class BytesView {
 		this.kind = el("select", { id: "find-kind", "aria-label": "Look for" }, el("option", { value: "text" }, "text"), el("option", { value: "hex" }, "bytes in hex"));
 		this.foundState = el("p", { id: "find-state", class: "quiet", role: "status" });
 		this.under = el("p", { class: "under mono" });
-		this.from = el("input", { id: "from", size: 9, class: "mono", autocomplete: "off", spellcheck: "false", onchange: () => this.#typedSelection() });
-		this.last = el("input", { id: "last", size: 9, class: "mono", autocomplete: "off", spellcheck: "false", onchange: () => this.#typedSelection() });
+		this.from = el("input", { id: "from", size: 9, class: "mono", autocomplete: "off", spellcheck: "false", onchange: () => this.#typedSelection(this.from) });
+		this.last = el("input", { id: "last", size: 9, class: "mono", autocomplete: "off", spellcheck: "false", onchange: () => this.#typedSelection(this.last) });
 		this.length = el("p", { class: "length" });
 		this.sums = el("p", { class: "mono selection-sums" });
 		const place = el("div", { class: "place" });
@@ -120,13 +120,19 @@ export class BytesView {
 		}
 	}
 
-	#typedSelection() {
-		const [from, last] = [typedHex(this.from.value), typedHex(this.last.value)];
-		if (from <= last && last < this.#size) {
-			this.grid.select(from, last + 1);
-		} else {
-			say(`A selection goes from a lower hex address to a higher one, up to ${address(this.#size - 1)}.`);
+	/** Takes a typed end of the selection; the other end follows where they would cross. @param {HTMLInputElement} typed */
+	#typedSelection(typed) {
+		const value = typedHex(typed.value);
+		if (!(value < this.#size)) {
+			say(`"${typed.value}" is no hex address up to ${address(this.#size - 1)}.`);
 			this.#moved();
+			return;
+		}
+		const { from, to } = this.grid.selection;
+		if (typed === this.from) {
+			this.grid.select(value, Math.max(value + 1, to));
+		} else {
+			this.grid.select(Math.min(from, value), value + 1);
 		}
 	}
 
@@ -145,7 +151,7 @@ export class BytesView {
 			}
 			this.#goToHit(/** @type {{hits: Hits}} */ (this.#found).hits, way, again);
 		} catch (error) {
-			this.foundState.textContent = error instanceof Error ? `${error.message}.` : String(error);
+			this.foundState.textContent = error instanceof Error ? sentence(error.message) : String(error);
 		}
 	}
 

@@ -1,7 +1,7 @@
 // The Checksums section: the usual sums first, the rest unfolded, and what a printed value is of.
 // @ts-check
 import { copy, el } from "./dom.js";
-import { count } from "./units.js";
+import { count, sentence } from "./units.js";
 
 /** @import {Lunette} from "./lunette.js" */
 /** @import {OpenDump} from "./start.js" */
@@ -77,7 +77,7 @@ export class ChecksumsView {
 				this.answer.replaceChildren(...explained(explanation));
 			}
 		} catch (error) {
-			this.answer.replaceChildren(el("p", { class: "field-error" }, error instanceof Error ? `${error.message}.` : String(error)));
+			this.answer.replaceChildren(el("p", { class: "field-error" }, error instanceof Error ? sentence(error.message) : String(error)));
 		}
 	}
 }

@@ -111,6 +111,9 @@ function listenForPaste(taken) {
 	form.addEventListener("submit", (event) => {
 		event.preventDefault();
 		taken.text(area.value);
+		area.value = "";
+		form.hidden = true;
+		button.setAttribute("aria-expanded", "false");
 	});
 }
 
@@ -123,6 +126,6 @@ async function openDemo(taken) {
 		}
 		taken.files([{ file: await response.blob(), name: "halden-u41.bin.gz" }]);
 	} catch (error) {
-		say(`The demo board could not be fetched: ${error instanceof Error ? error.message : error}`);
+		say(`The demo board could not be fetched (${error instanceof Error ? error.message : error}). It needs the network once: press it again when you have one.`);
 	}
 }

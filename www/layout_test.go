@@ -41,10 +41,11 @@ func TestEveryControlHasAName(t *testing.T) {
 	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
 		opened(t, b)
 		choose(b, 1, u41)
-		b.Run(`document.querySelectorAll("main details").forEach(e => { e.open = true; }); document.querySelector("#paste-button").click()`)
+		b.Run(`document.querySelectorAll(".verdict details").forEach(e => { e.open = true; }); document.querySelector("#paste-button").click()`)
 		const all = "main button, main select, main input, main textarea, main summary, main [tabindex='0'], main [role=grid]"
+		// The 55 sums unfold to as many buttons of one kind; the usual ones stand for them.
 		seen := map[string]bool{}
-		for _, element := range b.FindAll(all)[:60] {
+		for _, element := range b.FindAll(all) {
 			control := element.Control()
 			require.NotEmpty(t, control.Label, control.HTML)
 			seen[control.Label] = true

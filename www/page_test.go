@@ -38,11 +38,12 @@ func opened(t testing.TB, b *browser.Browser) *browser.Site {
 
 func ready(b *browser.Browser) { b.WaitFor(`return document.documentElement.dataset.core === "ready"`) }
 
-// choose opens files by the button and waits until the last of them is looked at.
+// choose opens files by the button and waits until all have been looked at and the first of them is shown.
 func choose(b *browser.Browser, shown int, paths ...string) {
 	b.Find("#files").SetFiles(paths...)
 	b.WaitFor(`const all = document.querySelectorAll(".dumps .choose");
-		return all.length === arguments[0] && document.querySelector("#answers").dataset.shown === all[all.length - 1].dataset.id`, shown)
+		return all.length === arguments[0] && document.querySelectorAll(".dumps .choose[data-looked]").length === arguments[0] &&
+			document.querySelector("#answers").dataset.shown === all[arguments[1]].dataset.id`, shown, shown-len(paths))
 }
 
 func write(t testing.TB, name string, content []byte) string {
@@ -262,6 +263,23 @@ func folded(image []byte) []byte {
 		}
 	}
 	return capitals
+}
+
+// A blank dump, and one of three bytes, after another: every section shows the new one.
+func TestBlankAndTinyAfterAnother(t *testing.T) {
+	blank := bytes.Repeat([]byte{0xFF}, 8192)
+	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
+		opened(t, b)
+		choose(b, 1, u41)
+		choose(b, 3, write(t, "tiny.bin", []byte{1, 2, 3}), write(t, "blank.bin", blank))
+		b.Find(".dumps li:last-child .choose").Click()
+		b.WaitText(".headline", "Blank: all 8 KiB read FF")
+		require.Contains(t, b.Find(".sum-table").Text(), fmt.Sprintf("%08X", crc32.ChecksumIEEE(blank)))
+		b.WaitText("#text", "No readable text")
+		b.Find(".dumps li:nth-child(2) .choose").Click()
+		b.WaitText(".headline", "3 bytes")
+		require.Contains(t, b.Find(".sum-table").Text(), fmt.Sprintf("%08X", crc32.ChecksumIEEE([]byte{1, 2, 3})))
+	})
 }
 
 // A person who disagrees sets order and CPU by hand, and everything follows; and can go back.

@@ -14,7 +14,7 @@ import { size } from "./units.js";
  */
 export function showShelf(root, dumps, current, actions) {
 	root.replaceChildren(...dumps.map((dump) => el("li", { class: dump === current ? "current" : "" },
-		el("button", { type: "button", class: "choose", "data-id": dump.id, "aria-current": dump === current ? "true" : null, onclick: () => actions.choose(dump) },
+		el("button", { type: "button", class: "choose", "data-id": dump.id, "data-looked": dump.report ? "" : null, "aria-current": dump === current ? "true" : null, onclick: () => actions.choose(dump) },
 			dump.report ? glass(dump.report.verdict.state) : glass("undecided"),
 			el("bdi", { class: "name", title: dump.name }, dump.name),
 			el("span", { class: "quiet" }, size(dump.size)),

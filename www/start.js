@@ -162,6 +162,7 @@ function choose(dump) {
 	text.show(dump.report);
 	checksums.show(dump, dump.report.sums);
 	answers.dataset.shown = dump.id;
+	say(`${dump.name}: ${dump.report.verdict.headline}`);
 }
 
 /** @param {OpenDump} dump */

@@ -26,3 +26,6 @@ export function typedHex(text) {
 	const digits = text.trim().replace(/^(0x|\$)/i, "").replace(/h$/i, "").replace(/[\s_]/g, "");
 	return /^[0-9a-f]{1,8}$/i.test(digits) ? parseInt(digits, 16) : NaN;
 }
+
+/** A message of the core as a sentence. @param {string} message */
+export const sentence = (message) => `${message.charAt(0).toUpperCase()}${message.slice(1)}.`;

@@ -2,7 +2,6 @@
 // @ts-check
 import { el } from "./dom.js";
 import { glass } from "./glass.js";
-import { address } from "./units.js";
 
 /** @import {Choice, Evidence, Finding, Report} from "./types.js" */
 /** @import {Said} from "./start.js" */
@@ -34,7 +33,7 @@ export class VerdictView {
 		this.root.replaceChildren(
 			el("div", { class: "answer" },
 				glass(state),
-				el("div", {}, el("p", { class: "word" }, state), el("p", { class: "headline" }, headline))),
+				el("div", {}, el("p", { class: `word ${state}` }, state), el("p", { class: "headline" }, headline))),
 			next ? el("p", { class: "next" }, el("strong", {}, "Next: "), next) : "",
 			el("ul", { class: "findings" }, ...report.findings.map((finding) => item(finding, this.jump))),
 			this.#disagree(report));
@@ -42,7 +41,7 @@ export class VerdictView {
 
 	/** A person may know better: order and CPU by hand. @param {Report} report */
 	#disagree({ order, cpu }) {
-		const orders = choice("said-order", this.#arrangements, order.id);
+		const orders = choice("said-order", this.#arrangements.filter(({ id }) => !id.startsWith("lane")), order.id);
 		const families = choice("said-cpu", [{ id: "", name: "not said" }, ...this.#families], cpu.id);
 		return el("details", { class: "disagree", open: order.sure === "by hand" },
 			el("summary", {}, "You know better? Set order and CPU by hand"),
@@ -93,6 +92,6 @@ function proofOf({ text, from = 0, to = 0, expected, found }, jump) {
 	if (expected || found) {
 		parts.push(` Expected ${expected}, found ${found}.`);
 	}
-	const show = to > from && el("button", { class: "show", type: "button", onclick: () => jump(from, to) }, `show ${address(from)}`);
+	const show = to > from && el("button", { class: "show", type: "button", onclick: () => jump(from, to) }, "show");
 	return [parts.join(""), show];
 }

@@ -223,7 +223,7 @@ func headerClue(h Header, sure Sure) Clue {
 		From: h.Stored, To: h.Stored + 1}
 	clue.Sentence = words.Fill("{} at {} reads right in this order", h.Name, words.Address(h.At))
 	if h.SelfCheck == CheckHolds {
-		clue.Sentence += ", and its own check holds"
+		clue.Sentence += ", and passes its own check"
 	}
 	return clue
 }

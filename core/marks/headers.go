@@ -2,6 +2,7 @@ package marks
 
 import (
 	"math"
+	"slices"
 
 	"lunette/core/arrange"
 	"lunette/core/sorted"
@@ -82,6 +83,7 @@ type HeaderRow struct {
 	Source string
 	Memory bool   // the layout, or part of it, was written down from memory
 	Family string // ID of the CPU family it implies, empty for none
+	Proves bool   // its self-check is a sum of 16 bits or more over all that it speaks for: a bad read does not pass
 
 	place  headerPlace
 	step   int    // bytes between places, for atSteps
@@ -89,6 +91,12 @@ type HeaderRow struct {
 	whole  bool   // it is made of words, which no byte lane alone can show
 	either bool   // the CPU exists in both byte orders: read with the high and with the low byte first
 	test   func(v *headerView, part headerSpan) *headerHit
+}
+
+// Proves tells whether h's self-check holds and is one that a bad read does not pass: a sum of at least 16 bits over Length
+// bytes. A date that is a date proves nothing of the rest, and 8 bits let one bad read in 256 pass.
+func (h Header) Proves() bool {
+	return h.SelfCheck == CheckHolds && slices.ContainsFunc(HeaderRows, func(row HeaderRow) bool { return row.ID == h.Row && row.Proves })
 }
 
 // A headerSpan is the stretch of the arranged image that a pattern is looked for in, from its start or before its end.

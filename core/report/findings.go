@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"math/bits"
 	"slices"
 	"strconv"
@@ -85,7 +86,7 @@ func contentFinding(s *survey.Survey, c content, m marks.Answer) Finding {
 		f.Answer = words.Fill("{} of {} are {}{}.", words.Count(ramp.Matches), words.Plural(ramp.Of, "byte"), ramp.Pattern, inverted(ramp))
 		f.headline = "Nothing drove the data bus: the bytes follow the address."
 		f.Next = "The reader saw its own address lines. Check that the chip is seated, powered and selected, and read again."
-	case 100*kindBytes(s, survey.Dense) >= 98*s.Size && c.bytes >= 4096 && !proven(m):
+	case 100*kindBytes(s, survey.Dense) >= 98*s.Size && c.bytes >= 4096 && !known(m, s.Size):
 		f.Severity, f.Sure = Unclear, CannotTell
 		f.Answer = words.Fill("Dense from end to end: {} bits a byte, like random or packed data.", words.Decimal(c.entropy, 2))
 		f.headline = "These bytes look like noise: nothing in them shows whether the read is good."
@@ -100,7 +101,7 @@ func contentFinding(s *survey.Survey, c content, m marks.Answer) Finding {
 		f.Severity, f.Sure = Unclear, Strong
 		f.Answer = words.Fill("Nearly all of it is readable text: {}.", words.Share(s.TextBytes, s.Size))
 		f.headline = "This is text from end to end, more like a document than a chip."
-		f.Next = "If it is a hex listing, open it by pasting it. If it is a text file that strayed in, take the dump itself."
+		f.Next = "If it is a hex listing in a file, paste it instead. If it is a text file that strayed in, take the dump itself."
 	default:
 		f.Severity = Note
 		f.Answer = words.Fill("{} of content, {} bits a byte.", words.Size(c.bytes), words.Decimal(c.entropy, 2))
@@ -143,10 +144,18 @@ func contentEvidence(s *survey.Survey) []Evidence {
 	return evidence
 }
 
-// proven tells whether something in the dump proves that it is what it should be: a header or a built-in sum that closes.
-func proven(m marks.Answer) bool {
-	_, closes := builtInSum(m)
-	return closes || slices.ContainsFunc(m.Headers, func(h marks.Header) bool { return h.Settles })
+// proven tells whether a sum that a bad read does not pass covers the whole dump and holds.
+func proven(m marks.Answer, size int) bool {
+	return slices.ContainsFunc(m.Sums, func(s marks.BuiltInSum) bool {
+		return s.Width == 32 && s.Bits >= 20 && s.From == 0 && s.To*max(1, s.Copies) >= size
+	}) || slices.ContainsFunc(m.Headers, func(h marks.Header) bool {
+		return h.Proves() && 10*h.Length >= 9*size
+	})
+}
+
+// known tells whether the dump holds a pattern that is there on purpose, whatever the rest of it looks like.
+func known(m marks.Answer, size int) bool {
+	return proven(m, size) || slices.ContainsFunc(m.Headers, func(h marks.Header) bool { return h.Settles })
 }
 
 // sizeFinding goes by this: memory devices hold a power of two bytes, from the 32 of a small PROM on (common practice, no
@@ -163,6 +172,12 @@ func sizeFinding(s *survey.Survey, m marks.Answer) Finding {
 		f.Severity = Good
 		f.Answer = words.Fill("{}, as long as its own header says.", words.Size(s.Size))
 		f.Next = "It is padded to a chip's size when it is burnt."
+		return f
+	}
+	if s.Size < 32 {
+		f.Severity = Warning
+		f.Answer = words.Fill("{}, less than any memory chip holds.", words.Plural(s.Size, "byte"))
+		f.Next = "If it was read from a chip, the read ended early: read again."
 		return f
 	}
 	above := 1 << bits.Len(uint(s.Size))
@@ -211,7 +226,10 @@ func fileFinding(d dump.Dump) Finding {
 			words.Address(gap.To-1), words.Size(gap.Len())), From: gap.From, To: gap.To})
 	}
 	f.Answer = words.Fill("{} {} without data, {} in all, shown as FF.", f.Answer, words.Plural(len(d.Gaps), "gap"), words.Size(missing))
-	f.Next = "The gaps are what the file leaves out, not what the chip held there."
+	f.Severity = Warning
+	f.headline = words.Fill("{} are missing from the file.", words.Size(missing))
+	f.Next = "The gaps are what the file leaves out, not what the chip held there. If the whole chip was read, get the whole file; an " +
+		"image that was built may leave out what is blank."
 	return f
 }
 
@@ -281,15 +299,18 @@ func tailFinding(s *survey.Survey, m marks.Answer) (Finding, bool) {
 			From: s.Tail.From, To: s.Tail.To}}}
 	f.Answer = words.Fill("Padded with {}: the last {} hold nothing else.", words.Byte(s.Tail.Value), words.Size(length))
 	eighth := s.Size / 8
-	atEighth := s.Size%8 == 0 && eighth >= 1024 && s.Tail.From%eighth == 0
+	// The last bytes before the end may have been FF themselves.
+	const near = 16
+	eighthsIn := (s.Tail.From + near) / max(1, eighth)
+	atEighth := s.Size%8 == 0 && eighth >= 1024 && eighthsIn*eighth-s.Tail.From >= 0
 	mostly := s.Size >= 8<<10 && length >= s.Size/4*3
 	way := words.Share(s.Tail.From, s.Size)
 	switch {
-	case proven(m) || !atEighth && !mostly:
+	case proven(m, s.Size) || !atEighth && !mostly:
 		return f, true
 	case atEighth:
-		way = "exactly " + eighths[s.Tail.From/eighth]
-		f.Chance = words.OneIn(float64(bits.Len(uint(eighth)) - 1))
+		way = eighths[eighthsIn]
+		f.Chance = words.OneIn(math.Log2(float64(eighth) / (near + 1)))
 	}
 	f.Severity, f.Sure = Warning, Weak
 	f.Answer = words.Fill("Content stops at {}, {} of the way; the rest is {}.", words.Address(s.Tail.From), way, words.Byte(s.Tail.Value))

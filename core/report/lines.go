@@ -182,6 +182,9 @@ func addressLinesFinding(s *survey.Survey, c content) Finding {
 		return f
 	case len(silent) == 0:
 		f.Answer = words.Fill("All {} change what is read.", words.Count(alive))
+		if s.Period > 0 {
+			f.Answer = words.Fill("The lower {} change what is read; for those above see Repeats.", words.Count(alive))
+		}
 		return f
 	}
 	for _, bit := range silent {

@@ -28,6 +28,11 @@ func orderFinding(a marks.Answer) Finding {
 	case a.ByHand:
 		f.Severity = Note
 		f.Answer = words.Fill("Set by hand: {}.", StoredWords(a.Order))
+		if len(a.Conflicts) > 0 {
+			f.Severity = Unclear
+			f.headline = words.Fill("You set it: {}. The evidence says otherwise.", StoredWords(a.Order))
+			f.Next = "Look at the evidence under Byte order, or go back to it below."
+		}
 		for _, against := range clueEvidence(a.Conflicts) {
 			against.Text = "Against it: " + against.Text
 			f.Evidence = append(f.Evidence, against)

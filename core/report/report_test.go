@@ -90,7 +90,7 @@ func TestVerdicts(t *testing.T) {
 		{report.Suspect, "The same 16 KiB stand twice", "a doubled image", arrange.Repeat(code, 2)},
 		{report.Suspect, "The same 16 KiB stand 8 times", "an image eight times", arrange.Repeat(code, 8)},
 		{report.Suspect, "15,000 bytes is no chip's size", "a read that was cut", code[:15_000]},
-		{report.Suspect, "Content stops at 004000, exactly half of the way", "a half of FF", append(bytes.Clone(code), bytes.Repeat([]byte{0xFF}, len(code))...)},
+		{report.Suspect, "Content stops at 004000, half of the way", "a half of FF", append(bytes.Clone(code), bytes.Repeat([]byte{0xFF}, len(code))...)},
 		{report.Suspect, "Content stops at 003E80, 3.1 % of the way; the rest is FF", "a burn that stopped",
 			append(bytes.Clone(rom[:0x3E80]), bytes.Repeat([]byte{0xFF}, 512<<10-0x3E80)...)},
 		{report.Undecided, "look like noise", "noise", noise(64 << 10)},

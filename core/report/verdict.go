@@ -44,11 +44,11 @@ func soundVerdict(size int, findings []Finding, m marks.Answer) Verdict {
 	family, _ := marks.FamilyByID(m.Family)
 	firm := m.Sure >= marks.Strong && m.FamilySure >= marks.Strong
 	switch {
-	case firm && proven(m):
+	case firm && proven(m, size):
 		return Verdict{Sound, words.Fill("A whole, good {} image, {}.", family.Name, StoredWords(m.Order)), burnWords(m)}
 	case firm:
 		return Verdict{Sound, words.Fill("Nothing wrong shows in this {} image, {}.", family.Name, StoredWords(m.Order)), burnWords(m) + " " + again}
-	case proven(m):
+	case proven(m, size):
 		return Verdict{Sound, words.Fill("A whole, good image, {}.", StoredWords(m.Order)), again}
 	}
 	headline := "Nothing wrong shows in these {}: every line is alive."

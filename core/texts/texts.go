@@ -127,7 +127,7 @@ func compare(a, b Text) int {
 }
 
 func (l *list) best() []Text {
-	texts := slices.Clone(l.texts)
+	texts := append([]Text{}, l.texts...) // an empty list, never none: it goes to the page
 	sorted.By(texts, compare)
 	return texts[:min(len(texts), MaxTexts)]
 }

@@ -69,6 +69,15 @@ func TestTelling(t *testing.T) {
 	}
 }
 
+func TestNoTextIsAnEmptyList(t *testing.T) {
+	for _, stored := range [][]byte{nil, {1}, bytes.Repeat([]byte{0xFF}, 100_000)} {
+		listed, total := texts.Find(stored, arrange.Stored)
+		require.NotNil(t, listed)
+		require.Empty(t, listed)
+		require.Zero(t, total)
+	}
+}
+
 func TestLimits(t *testing.T) {
 	var image bytes.Buffer
 	for i := range 5000 {
