@@ -226,7 +226,7 @@ export class BytesView {
 	}
 
 	#saveAll() {
-		this.#read(0, this.#size, (bytes) => save(bytes, this.#name("")));
+		this.#read(0, -1, (bytes) => save(bytes, this.#name("")));
 	}
 
 	/** @param {number} from @param {number} to @param {(bytes: Uint8Array<ArrayBuffer>) => void} then */

@@ -132,7 +132,7 @@ export class Lunette {
 	}
 
 	/**
-	 * Returns the bytes from one offset to another of the arranged image, the last not included.
+	 * Returns the bytes from one offset to another of the arranged image, the last not included; to the end when to is -1.
 	 * @param {string} id
 	 * @param {string} arrangement
 	 * @param {number} from

@@ -25,7 +25,7 @@ func TestNothingLeaves(t *testing.T) {
 
 		choose(b, 1, u41)
 		b.Find("body").Paste("4E 56 FF F8", nil)
-		onShelf(b, "pasted text")
+		b.WaitText(".headline", "4 bytes") // the pasted ones are shown
 		enter(b, "#printed", "1234")
 		b.WaitText(".explained", "1234")
 
