@@ -64,7 +64,7 @@ export class BytesView {
 		this.#dump = dump;
 		const known = order.sure !== "cannot tell";
 		this.order.replaceChildren(...this.#arrangements.map(({ id, name }) =>
-			el("option", { value: id }, known && id === order.id ? `${name}: as the CPU sees it` : name)));
+			el("option", { value: id }, known && id === order.id ? `as the CPU sees it: ${name}` : name)));
 		await this.#arrange(dump.arrangement);
 		this.grid.select(0);
 	}

@@ -80,6 +80,11 @@ export function say(text) {
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let saying;
 
+/** Tells a screen reader what everybody else sees. @param {string} text */
+export function tell(text) {
+	byId("heard", HTMLElement).textContent = text;
+}
+
 /** Copies text and says so. @param {string} text @param {string} what */
 export async function copy(text, what) {
 	try {

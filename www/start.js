@@ -2,7 +2,7 @@
 // @ts-check
 import { BytesView } from "./bytes.js";
 import { ChecksumsView } from "./checksums.js";
-import { byId, el, say } from "./dom.js";
+import { byId, el, say, tell } from "./dom.js";
 import { listenForFiles } from "./entry.js";
 import { open, Unsupported, WorkerLost } from "./lunette.js";
 import { DumpMapView } from "./map.js";
@@ -162,7 +162,7 @@ function choose(dump) {
 	text.show(dump.report);
 	checksums.show(dump, dump.report.sums);
 	answers.dataset.shown = dump.id;
-	say(`${dump.name}: ${dump.report.verdict.headline}`);
+	tell(`${dump.name}: ${dump.report.verdict.headline}`);
 }
 
 /** @param {OpenDump} dump */
