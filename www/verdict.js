@@ -92,6 +92,6 @@ function proofOf({ text, from = 0, to = 0, expected, found }, jump) {
 	if (expected || found) {
 		parts.push(` Expected ${expected}, found ${found}.`);
 	}
-	const show = to > from && el("button", { class: "show", type: "button", onclick: () => jump(from, to) }, "show");
+	const show = to > from && el("button", { class: "show", type: "button", "aria-label": `Show the bytes: ${text}`, onclick: () => jump(from, to) }, "show");
 	return [parts.join(""), show];
 }
