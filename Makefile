@@ -35,7 +35,7 @@ build: $(BUILT)/lunette.wasm.gz $(BUILT)/wasm_exec.js $(BUILT)/halden-u41.bin.gz
 
 # Where zopfli is installed the core is packed 4 % smaller than by gzip; any browser unpacks both.
 $(BUILT)/lunette.wasm.gz: .build/lunette.wasm
-	if command -v zopfli >/dev/null; then zopfli --i5 -c $< > $@; else gzip -9 -n -c $< > $@; fi
+	@if command -v zopfli >/dev/null; then zopfli --i5 -c $< > $@; echo zopfli; else gzip -9 -n -c $< > $@; echo gzip; fi > .build/packer
 	@echo "core: $$(stat -c %s $<) bytes, $$(stat -c %s $@) packed, sha256 $$(sha256sum < $@ | cut -c1-16)"
 
 # The support script must be that of the very compiler.
@@ -52,14 +52,15 @@ site: build
 
 # Tests natively and the page in Chromium, which it installs if need be.
 .PHONY: test
-test: tools build
-	$(MAKE) firmware
+test: tools
+	$(MAKE) build firmware
 	LUNETTE_ENGINES=chromium LUNETTE_FIRMWARE=$(CURDIR)/.tools/firmware go test $(PACKAGES)
 
 # Installs what the tests and a small page need.
 .PHONY: tools
 tools:
 	sh www/browser/install.sh chromium references zopfli
+	@grep -qs zopfli .build/packer || rm -f $(BUILT)/lunette.wasm.gz # packed before zopfli was here
 
 # Tests what `make test` leaves out: the core as wasm under Node, the page in Firefox and WebKit.
 .PHONY: test-all
