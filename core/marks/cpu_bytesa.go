@@ -1,7 +1,7 @@
 package marks
 
 // marksX86 holds the marks of the x86 family.
-// Source: 8086 Family User's Manual; 80386 Programmer's Reference Manual; 64-bit Software Developer's Manual.
+// From memory or seen in compiled code; to be checked against: 8086 Family User's Manual; 80386 Programmer's Reference Manual; 64-bit Software Developer's Manual.
 const marksX86 = `
 558BEC       PUSH BP ; MOV BP,SP
 5589E5       PUSH BP ; MOV BP,SP

@@ -1,7 +1,7 @@
 package marks
 
 // marksZ80 holds the marks of the Z80 or 8080 family.
-// Source: Z80 CPU User's Manual.
+// From memory or seen in compiled code; to be checked against: Z80 CPU User's Manual.
 const marksZ80 = `
 C5D5E5           PUSH BC ; PUSH DE ; PUSH HL
 E5D5C5           PUSH HL ; PUSH DE ; PUSH BC

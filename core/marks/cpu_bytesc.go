@@ -1,7 +1,7 @@
 package marks
 
 // marks6502 holds the marks of the 6502 family.
-// Source: MCS6500 Programming Manual.
+// From memory or seen in compiled code; to be checked against: MCS6500 Programming Manual.
 const marks6502 = `
 A9..8D   LDA #n ; STA abs
 A9..85   LDA #n ; STA zp
@@ -114,7 +114,7 @@ D0034C   BNE +3 ; JMP
 `
 
 // marks8051 holds the marks of the 8051 family.
-// Source: MCS-51 Family User's Manual.
+// From memory or seen in compiled code; to be checked against: MCS-51 Family User's Manual.
 const marks8051 = `
 C0E0     PUSH ACC
 D0E0     POP ACC
@@ -202,7 +202,7 @@ D8FE     DJNZ R0,.
 `
 
 // marks6800 holds the marks of the 6800 or 6809 family.
-// Source: M6800 Programming Reference Manual; MC6809 Programming Manual.
+// From memory or seen in compiled code; to be checked against: M6800 Programming Reference Manual; MC6809 Programming Manual.
 const marks6800 = `
 3406     PSHS D
 3410     PSHS X

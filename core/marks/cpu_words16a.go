@@ -1,7 +1,7 @@
 package marks
 
 // marks68000 holds the marks of the 68000 family.
-// Source: M68000 Family Programmer's Reference Manual.
+// From memory or seen in compiled code; to be checked against: M68000 Family Programmer's Reference Manual.
 const marks68000 = `
 4E75         RTS
 4E73         RTE
@@ -132,7 +132,7 @@ E788         LSL.L #3,D0
 `
 
 // marksH8 holds the marks of the H8 family.
-// Source: H8/300 and H8/300H Series Programming Manuals.
+// From memory or seen in compiled code; to be checked against: H8/300 and H8/300H Series Programming Manuals.
 const marksH8 = `
 5470         RTS
 5670         RTE
@@ -166,7 +166,7 @@ const marksH8 = `
 `
 
 // marksS390 holds the marks of the S/390 family.
-// Source: ESA/390 and z/Architecture Principles of Operation.
+// From memory or seen in compiled code; to be checked against: ESA/390 and z/Architecture Principles of Operation.
 const marksS390 = `
 07FE         BR 14
 07FE0707     BR 14 ; NOPR

@@ -1,7 +1,7 @@
 package marks
 
 // marksSuperH holds the marks of the SuperH family.
-// Source: SuperH RISC Engine SH-1/SH-2/SH-4 Programming Manual.
+// From memory or seen in compiled code; to be checked against: SuperH RISC Engine SH-1/SH-2/SH-4 Programming Manual.
 const marksSuperH = `
 000B     RTS
 0009     NOP
@@ -113,7 +113,7 @@ E...4..C MOV #n ; SHAD
 `
 
 // marksThumb holds the marks of the Thumb family.
-// Source: ARM Architecture Reference Manual, Thumb instructions.
+// From memory or seen in compiled code; to be checked against: ARM Architecture Reference Manual, Thumb instructions.
 const marksThumb = `
 4770     bx lr
 46C0     nop (mov r8,r8)
@@ -230,7 +230,7 @@ E9DD.... ldrd rN,rM,[sp]
 `
 
 // marksAVR holds the marks of the AVR family.
-// Source: AVR Instruction Set Manual.
+// From memory or seen in compiled code; to be checked against: AVR Instruction Set Manual.
 const marksAVR = `
 9508     RET
 9518     RETI

@@ -1,7 +1,7 @@
 package marks
 
 // marksPowerPC holds the marks of the PowerPC family.
-// Source: PowerPC User Instruction Set Architecture, Book I.
+// From memory or seen in compiled code; to be checked against: PowerPC User Instruction Set Architecture, Book I.
 const marksPowerPC = `
 4E800020         blr
 7C0802A6         mflr r0
@@ -109,7 +109,7 @@ FC..0090         fmr
 `
 
 // marksMIPS holds the marks of the MIPS family.
-// Source: MIPS32 Architecture for Programmers, Volume II.
+// From memory or seen in compiled code; to be checked against: MIPS32 Architecture for Programmers, Volume II.
 const marksMIPS = `
 03E00008         jr ra
 27BDFF..         addiu sp,sp,-n
@@ -202,7 +202,7 @@ FFB.00..         sd sN,n(sp)
 `
 
 // marksSPARC holds the marks of the SPARC family.
-// Source: The SPARC Architecture Manual, Versions 8 and 9.
+// From memory or seen in compiled code; to be checked against: The SPARC Architecture Manual, Versions 8 and 9.
 const marksSPARC = `
 81C3E008         retl
 81C7E008         ret

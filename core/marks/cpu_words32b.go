@@ -1,7 +1,7 @@
 package marks
 
 // marksARM holds the marks of the ARM family.
-// Source: ARM Architecture Reference Manual.
+// From memory or seen in compiled code; to be checked against: ARM Architecture Reference Manual.
 const marksARM = `
 E1A0F00E mov pc,lr
 E12FFF1E bx lr
@@ -58,7 +58,7 @@ EBFFF... bl near backward
 `
 
 // marksPARISC holds the marks of the PA-RISC family.
-// Source: PA-RISC 1.1 Architecture and Instruction Set Reference Manual.
+// From memory or seen in compiled code; to be checked against: PA-RISC 1.1 Architecture and Instruction Set Reference Manual.
 const marksPARISC = `
 E840C002 bv,n r0(rp)
 E840C000 bv r0(rp)
@@ -127,7 +127,7 @@ D73C.... depi
 `
 
 // marksAlpha holds the marks of the Alpha family.
-// Source: Alpha Architecture Handbook.
+// From memory or seen in compiled code; to be checked against: Alpha Architecture Handbook.
 const marksAlpha = `
 6BFA8001         ret
 47FF041F         nop

@@ -6,7 +6,7 @@ import "strings"
 type Family struct {
 	ID     string // short name for links and JSON, such as "m68k"
 	Name   string // as the trade writes it, such as "68000"
-	Manual string // where encodings and mnemonics come from
+	Manual string // where encodings and mnemonics are to be checked: they are from memory or were seen in compiled code
 
 	word   int    // bytes: instructions begin at multiples of it
 	endian endian // how the CPU keeps a word of that size in memory

@@ -127,9 +127,8 @@ func codeFinding(a marks.Answer, size int) Finding {
 	if a.FamilySure == marks.Weak {
 		f.Answer = words.Fill("Perhaps {} code: a hint, no more.", family.Name)
 	}
-	if bytes := rangesBytes(a.Code.Where); bytes > 0 && a.FamilySure > marks.Weak {
-		f.Answer = words.Fill("{} code, in {} of the {} looked at.", family.Name, words.Plural(a.Code.Windows, "stretch"), words.Count(a.Code.Looked))
-		f.Answer = strings.Replace(f.Answer, "stretchs", "stretches", 1)
+	if len(a.Code.Where) > 0 && a.FamilySure > marks.Weak {
+		f.Answer = words.Fill("{} code, in {} of the {} looked at.", family.Name, words.Plural(a.Code.Windows, "piece"), words.Count(a.Code.Looked))
 	}
 	for _, seen := range a.Code.Seen {
 		e := Evidence{Text: words.Fill("{} {} ({}) in this order, {} in the next best", words.Count(seen.Count), seen.Mnemonic, seen.Pattern,
@@ -141,18 +140,10 @@ func codeFinding(a marks.Answer, size int) Finding {
 	}
 	if a.Code.Against > 0 {
 		f.Evidence = append(f.Evidence, Evidence{Text: words.Fill("{} looked at speak for another CPU or order",
-			strings.Replace(words.Plural(a.Code.Against, "stretch"), "stretchs", "stretches", 1))})
+			words.Plural(a.Code.Against, "piece"))})
 	}
-	f.Evidence = append(f.Evidence, Evidence{Text: "encodings are those of the " + family.Manual})
+	f.Evidence = append(f.Evidence, Evidence{Text: "encodings as remembered or seen in compiled code; to check them: " + family.Manual})
 	return f
-}
-
-func rangesBytes(ranges []marks.Range) int {
-	n := 0
-	for _, r := range ranges {
-		n += r.End - r.Start
-	}
-	return n
 }
 
 // headersFinding lists the known patterns; ok is false when there are none.
@@ -188,9 +179,9 @@ func headersFinding(a marks.Answer, size int) (f Finding, ok bool) {
 	}
 	const listed = 3
 	if len(names) > listed {
-		names = append(names[:listed], words.Plural(len(names)-listed, "more"))
+		names = append(names[:listed], words.Count(len(names)-listed)+" more")
 	}
-	f.Answer = strings.Replace(words.List(names), " mores", " more", 1) + "."
+	f.Answer = words.List(names) + "."
 	return f, true
 }
 
