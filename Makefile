@@ -27,15 +27,16 @@ run: build
 
 # Builds what the page needs beside its own files. Two builds of one source are equal byte for byte.
 .PHONY: build
-build: $(BUILT)/lunette.wasm.gz $(BUILT)/wasm_exec.js $(BUILT)/halden-u41.bin.gz
+build: $(BUILT)/lunette.wasm.packed $(BUILT)/wasm_exec.js $(BUILT)/halden-u41.bin.gz
 
 .build/lunette.wasm: $(CORE)
 	@mkdir -p .build
 	GOOS=js GOARCH=wasm go build -trimpath -buildvcs=false $(SMALL) -ldflags="-s -w -buildid=" -o $@ ./wasm
 
-# Where zopfli is installed the core is packed 4 % smaller than by gzip; any browser unpacks both.
-$(BUILT)/lunette.wasm.gz: .build/lunette.wasm
-	@if command -v zopfli >/dev/null; then zopfli --i5 -c $< > $@; echo zopfli; else gzip -9 -n -c $< > $@; echo gzip; fi > .build/packer
+# Where xz is installed the core is packed a quarter smaller than by gzip; the page unpacks both (www/unpack.js).
+PACK := $(shell command -v xz >/dev/null && echo "xz --format=lzma --lzma1=preset=9e,pb=0 -k -c" || echo "gzip -9 -n -c")
+$(BUILT)/lunette.wasm.packed: .build/lunette.wasm
+	$(PACK) $< > $@
 	@echo "core: $$(stat -c %s $<) bytes, $$(stat -c %s $@) packed, sha256 $$(sha256sum < $@ | cut -c1-16)"
 
 # The support script must be that of the very compiler.
@@ -59,8 +60,7 @@ test: tools
 # Installs what the tests and a small page need.
 .PHONY: tools
 tools:
-	sh www/browser/install.sh chromium references zopfli
-	@grep -qs zopfli .build/packer || rm -f $(BUILT)/lunette.wasm.gz # packed before zopfli was here
+	sh www/browser/install.sh chromium references xz
 
 # Tests what `make test` leaves out: the core as wasm under Node, the page in Firefox and WebKit.
 .PHONY: test-all
@@ -129,4 +129,4 @@ accuracy:
 
 .PHONY: clean
 clean:
-	rm -rf .build site $(BUILT)/*.gz $(BUILT)/wasm_exec.js
+	rm -rf .build site $(BUILT)/*.gz $(BUILT)/*.packed $(BUILT)/wasm_exec.js

@@ -1,6 +1,7 @@
 // The worker: fetches the core, starts it and passes calls on. Everything that is known about dumps is known in the core.
 // @ts-check
 import "./built/wasm_exec.js";
+import { unpack } from "./unpack.js";
 
 /** What the core offers; wasm/main.go sets it. @type {Record<string, (...args: any[]) => any>} */
 let core;
@@ -11,9 +12,9 @@ let go;
 const post = (/** @type {any} */ message, /** @type {Transferable[]} */ transfer = []) =>
 	/** @type {any} */ (self).postMessage(message, transfer);
 
-/** Fetches the core and tells how it gets on. The gzip file is unpacked here, so no host needs to know its type. */
+/** Fetches the core and tells how it gets on. It is unpacked here, so no host needs to know its type. */
 async function fetchCore() {
-	const response = await fetch(new URL("./built/lunette.wasm.gz", import.meta.url));
+	const response = await fetch(new URL("./built/lunette.wasm.packed", import.meta.url));
 	if (!response.ok || !response.body) {
 		throw new Error(`the core could not be fetched: the server answered ${response.status}`);
 	}
@@ -26,22 +27,7 @@ async function fetchCore() {
 			controller.enqueue(chunk);
 		},
 	}));
-	const plain = await unpacked(counted);
-	return new Response(plain, { headers: { "Content-Type": "application/wasm" } });
-}
-
-/**
- * Unpacks a stream that begins with the two bytes of gzip. A host that sends .gz files with Content-Encoding has had the
- * browser unpack it already.
- * @param {ReadableStream<Uint8Array>} stream
- */
-async function unpacked(stream) {
-	const [head, whole] = stream.tee();
-	const reader = head.getReader();
-	const { value } = await reader.read();
-	reader.cancel();
-	const packed = value?.[0] === 0x1f && value?.[1] === 0x8b;
-	return packed ? whole.pipeThrough(/** @type {any} */ (new DecompressionStream("gzip"))) : whole;
+	return unpack(new Uint8Array(await new Response(counted).arrayBuffer()));
 }
 
 /** @param {WebAssembly.Module | undefined} module  the compiled core, when an earlier worker had it */
@@ -49,7 +35,7 @@ async function start(module) {
 	go = new /** @type {any} */ (globalThis).Go();
 	const { instance, module: compiled } = module
 		? { instance: await WebAssembly.instantiate(module, go.importObject), module }
-		: await WebAssembly.instantiateStreaming(fetchCore(), go.importObject);
+		: await WebAssembly.instantiate(await fetchCore(), go.importObject);
 	const running = new Promise((resolve) => {
 		/** @type {any} */ (globalThis).lunetteReady = (/** @type {any} */ calls) => resolve(calls);
 	});

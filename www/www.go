@@ -11,7 +11,7 @@ import (
 var files embed.FS
 
 // Built are the files that `make build` puts in place; without them the page stands but has no core.
-var Built = []string{"built/wasm_exec.js", "built/lunette.wasm.gz", "built/halden-u41.bin.gz"}
+var Built = []string{"built/wasm_exec.js", "built/lunette.wasm.packed", "built/halden-u41.bin.gz"}
 
 // Files returns the page's files as a host serves them, and an error when the page has not been built.
 func Files() (fs.FS, error) {

@@ -34,8 +34,8 @@ for name; do
 	npm)
 		need npm npm
 		;;
-	zopfli)
-		need zopfli zopfli
+	xz)
+		need xz xz-utils
 		;;
 	references)
 		need objcopy binutils
@@ -44,7 +44,7 @@ for name; do
 		need hexdump bsdextrautils
 		;;
 	*)
-		echo "install.sh: \"$name\" is unknown; known are chromium, firefox, webkit, nodejs, npm, zopfli and references" >&2
+		echo "install.sh: \"$name\" is unknown; known are chromium, firefox, webkit, nodejs, npm, xz and references" >&2
 		exit 2
 		;;
 	esac
