@@ -14,6 +14,7 @@ export class BytesView {
 	/** @type {{key: string, hits: Hits} | undefined} */ #found;
 	/** @type {Choice[]} */ #arrangements = [];
 	#size = 0;
+	#base = 0; // the address that the file gives its first byte
 	#summing = 0;
 
 	/** @param {HTMLElement} root */
@@ -22,7 +23,7 @@ export class BytesView {
 		this.address = el("input", { id: "goto", size: 10, autocomplete: "off", spellcheck: "false", "aria-describedby": "goto-error", placeholder: "01F400" });
 		this.addressError = el("p", { id: "goto-error", class: "field-error", role: "alert" });
 		this.pattern = el("input", { id: "find", autocomplete: "off", spellcheck: "false", "aria-describedby": "find-state" });
-		this.kind = el("select", { id: "find-kind", "aria-label": "Look for" }, el("option", { value: "text" }, "text"), el("option", { value: "hex" }, "bytes in hex"));
+		this.kind = el("select", { id: "find-kind", "aria-label": "Look for", onchange: () => { this.pattern.placeholder = this.kind.value === "hex" ? "4E 5? 00" : ""; } }, el("option", { value: "text" }, "text"), el("option", { value: "hex" }, "bytes in hex"));
 		this.foundState = el("p", { id: "find-state", class: "quiet", role: "status" });
 		this.under = el("p", { class: "under mono" });
 		this.from = el("input", { id: "from", size: 9, class: "mono", autocomplete: "off", spellcheck: "false", onchange: () => this.#typedSelection(this.from) });
@@ -50,7 +51,7 @@ export class BytesView {
 					el("button", { type: "button", onclick: () => this.#save() }, "Save selection"),
 					el("button", { type: "button", onclick: () => this.#copy() }, "Copy as hex"),
 					el("button", { type: "button", onclick: () => this.#saveAll() }, "Save all in this order"))));
-		this.grid = new ByteGrid(place, () => this.#moved());
+		this.grid = new ByteGrid(place, () => this.#moved(), () => this.#copy());
 	}
 
 	/** @param {Lunette} client @param {Choice[]} arrangements */
@@ -60,8 +61,9 @@ export class BytesView {
 	}
 
 	/** @param {OpenDump} dump @param {Report} report */
-	async show(dump, { order }) {
+	async show(dump, { order, dump: { base } }) {
 		this.#dump = dump;
+		this.#base = base ? parseInt(base, 16) : 0;
 		const known = order.sure !== "cannot tell";
 		this.order.replaceChildren(...this.#arrangements.map(({ id, name }) =>
 			el("option", { value: id }, known && id === order.id ? `as the CPU sees it: ${name}` : name)));
@@ -192,9 +194,10 @@ export class BytesView {
 		if (value === undefined) {
 			return address(at);
 		}
+		const inFile = this.#base > 0 && this.#dump?.arrangement === "stored" ? ` · ${address(this.#base + at)} by the file's own addresses` : "";
 		const next = this.grid.byte(at + 1);
 		const word = next === undefined ? "" : ` · word ${hex(value * 256 + next, 4)} high first, ${hex(next * 256 + value, 4)} low first`;
-		return `${address(at)}: ${hex(value, 2)} = ${value} = ${value.toString(2).padStart(8, "0")}${word}`;
+		return `${address(at)}: ${hex(value, 2)} = ${value} = ${value.toString(2).padStart(8, "0")}${word}${inFile}`;
 	}
 
 	/** @param {number} from @param {number} to */

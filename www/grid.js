@@ -26,9 +26,16 @@ export class ByteGrid {
 	#anchor = 0; // the other end of the selection
 	#settling = 0;
 
-	/** @param {HTMLElement} root @param {() => void} changed  the cursor or the selection moved */
-	constructor(root, changed) {
+	#dragging = 0;
+
+	/**
+	 * @param {HTMLElement} root
+	 * @param {() => void} changed  the cursor or the selection moved
+	 * @param {() => void} copy  the selection is wanted
+	 */
+	constructor(root, changed, copy) {
 		this.changed = changed;
+		this.copy = copy;
 		this.view = el("div", { class: "view", role: "presentation" });
 		this.spacer = el("div", { class: "spacer", role: "presentation" }, this.view);
 		this.scroller = el("div", {
@@ -37,6 +44,8 @@ export class ByteGrid {
 			onkeydown: (/** @type {KeyboardEvent} */ e) => this.#key(e),
 			onpointerdown: (/** @type {PointerEvent} */ e) => this.#press(e),
 			onpointermove: (/** @type {PointerEvent} */ e) => this.#drag(e),
+			onpointerup: () => clearInterval(this.#dragging),
+			onpointercancel: () => clearInterval(this.#dragging),
 		}, this.spacer);
 		this.probe = el("span", { class: "probe", "aria-hidden": "true" }, "0".repeat(20));
 		root.replaceChildren(this.scroller, this.probe);
@@ -236,7 +245,7 @@ export class ByteGrid {
 
 	/** @param {PointerEvent} event */
 	#offsetAt(event) {
-		const cell = event.target instanceof Element ? event.target.closest(".byte, .char") : null;
+		const cell = document.elementFromPoint(event.clientX, event.clientY)?.closest(".byte, .char") ?? null;
 		const row = this.#rows.findIndex((cells) => cell !== null && cells.row.contains(cell));
 		if (row < 0 || cell === null) {
 			return -1;
@@ -252,15 +261,28 @@ export class ByteGrid {
 		const at = this.#offsetAt(event);
 		if (at >= 0 && event.button === 0) {
 			this.#go(at, event.shiftKey);
+			if (event.pointerType === "mouse") {
+				this.scroller.setPointerCapture(event.pointerId);
+			}
 		}
 	}
 
-	/** A mouse drags a selection; a finger scrolls. @param {PointerEvent} event */
+	/** A mouse drags a selection, and beyond the edge the grid follows; a finger scrolls. @param {PointerEvent} event */
 	#drag(event) {
+		if (event.pointerType !== "mouse" || event.buttons !== 1) {
+			return;
+		}
+		clearInterval(this.#dragging);
+		getSelection()?.removeAllRanges();
 		const at = this.#offsetAt(event);
-		if (event.pointerType === "mouse" && event.buttons === 1 && at >= 0) {
+		if (at >= 0) {
 			this.#go(at, true);
-			getSelection()?.removeAllRanges();
+			return;
+		}
+		const { top, bottom } = this.scroller.getBoundingClientRect();
+		const rows = event.clientY < top ? -1 : event.clientY > bottom ? 1 : 0;
+		if (rows !== 0 && this.scroller.hasPointerCapture(event.pointerId)) {
+			this.#dragging = window.setInterval(() => this.#go(this.#clamp(this.#cursor + rows * this.#columns), true), 40);
 		}
 	}
 
@@ -284,6 +306,11 @@ export class ByteGrid {
 			this.#anchor = 0;
 			this.#cursor = this.#clamp(this.#image.size - 1);
 			this.#moved();
+			event.preventDefault();
+			return;
+		}
+		if (all && key.toLowerCase() === "c") {
+			this.copy();
 			event.preventDefault();
 			return;
 		}

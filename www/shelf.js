@@ -17,7 +17,7 @@ export function showShelf(root, dumps, current, actions) {
 		el("button", { type: "button", class: "choose", "data-id": dump.id, "data-looked": dump.report ? "" : null, "aria-current": dump === current ? "true" : null, onclick: () => actions.choose(dump) },
 			dump.report ? glass(dump.report.verdict.state) : glass("undecided"),
 			el("bdi", { class: "name", title: dump.name }, dump.name),
-			el("span", { class: "quiet" }, size(dump.size)),
+			el("span", { class: "quiet" }, size(dump.size), dump.report && ` · ${dump.report.verdict.state}`),
 			dump.share > 0 && !dump.report && el("progress", { max: 1, value: dump.share, "aria-label": `Looking at ${dump.name}` })),
 		el("button", { type: "button", class: "close", "aria-label": `Close ${dump.name}`, onclick: () => actions.close(dump) }, "×"))));
 }

@@ -26,6 +26,7 @@ import { VerdictView } from "./verdict.js";
 let dumps = [];
 /** @type {OpenDump | undefined} */
 let current;
+let pasted = 0;
 
 const coreState = byId("core-state", HTMLElement);
 const problems = byId("problems", HTMLElement);
@@ -67,7 +68,10 @@ client.then(async (core) => {
 
 listenForFiles({
 	files: (files) => takeAll(files.map(({ file, name }) => ({ name, load: (core) => core.load(file, name) }))),
-	text: (text) => takeAll([{ name: "pasted text", load: (core) => core.loadText(text, "pasted text") }]),
+	text: (text) => {
+		const name = ++pasted > 1 ? `pasted text ${pasted}` : "pasted text";
+		takeAll([{ name, load: (core) => core.loadText(text, name) }]);
+	},
 });
 
 /** @typedef {{name: string, load: (core: Lunette) => ReturnType<Lunette["load"]>}} Source */
@@ -167,6 +171,7 @@ function choose(dump) {
 
 /** @param {OpenDump} dump */
 async function close(dump) {
+	const place = dumps.indexOf(dump);
 	dumps = dumps.filter((d) => d !== dump);
 	if (!dumps.some(({ source }) => source === dump.source)) {
 		(await client).remove(dump.source);
@@ -182,6 +187,8 @@ async function close(dump) {
 		}
 	}
 	drawShelf();
+	const buttons = shelf.querySelectorAll("button.close"); // the one that was pressed is gone
+	/** @type {HTMLElement} */ (buttons[Math.min(place, buttons.length - 1)] ?? byId("files", HTMLElement)).focus();
 	await relate();
 }
 

@@ -17,7 +17,11 @@ import (
 // first answer is the last but for the size.
 func findingsOf(d dump.Dump, s *survey.Survey, m marks.Answer) []Finding {
 	c := contentOf(s)
-	findings := []Finding{contentFinding(s, c, m), sizeFinding(s, m)}
+	var findings []Finding
+	if f, found := foreignFinding(d); found {
+		findings = append(findings, f)
+	}
+	findings = append(findings, contentFinding(s, c, m), sizeFinding(s, m))
 	if d.Format != dump.Raw || len(d.Notes) > 0 {
 		findings = append(findings, fileFinding(d))
 	}

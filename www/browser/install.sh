@@ -42,6 +42,7 @@ for name; do
 		need python3 python3
 		need xxd xxd
 		need hexdump bsdextrautils
+		need bzip2 bzip2
 		;;
 	*)
 		echo "install.sh: \"$name\" is unknown; known are chromium, firefox, webkit, nodejs, npm, xz and references" >&2
