@@ -2,31 +2,51 @@ package texts
 
 import "strings"
 
-// The weights of characters in readable: letters count twice, once in each half of a sum.
+// A makeup says what a text is made of.
+type makeup struct{ letters, digits, between int } // between words: spaces and the like
+
+// Each character adds to one of three counts in a sum, ten bits each: texts are cut at MaxLength.
 const (
-	sign   = 1 // a digit, or what stands between words
-	letter = 1 + 1<<16
+	aLetter  = 1
+	aDigit   = 1 << 10
+	aBetween = 1 << 20
+	count    = 1<<10 - 1
 )
 
 var weight = func() (table [256]uint32) {
-	for _, c := range []byte("0123456789 .,-") {
-		table[c] = sign
+	for _, c := range " .,-" {
+		table[c] = aBetween
 	}
-	for c := byte('a'); c <= 'z'; c++ {
-		table[c], table[c-'a'+'A'] = letter, letter
+	for c := '0'; c <= '9'; c++ {
+		table[c] = aDigit
+	}
+	for c := 'a'; c <= 'z'; c++ {
+		table[c], table[c-'a'+'A'] = aLetter, aLetter
 	}
 	return table
 }()
 
-// readable tells whether most of s is letters, digits and spaces, with at least three letters: code and tables that are
-// printable by chance are mostly other signs.
-func readable(s []byte) bool {
+// makeupOf counts the characters of s, MaxLength at most.
+func makeupOf(s []byte) makeup {
 	sum := uint32(0)
 	for _, c := range s {
 		sum += weight[c]
 	}
-	letters, common := sum>>16, int(sum&0xFFFF)
-	return letters >= 3 && 3*common >= 2*len(s)
+	return makeup{int(sum & count), int(sum / aDigit & count), int(sum / aBetween)}
+}
+
+// readable tells whether most of a text of so many characters is letters, digits and spaces, with at least three letters:
+// code and tables that are printable by chance are mostly other signs.
+func (m makeup) readable(length int) bool {
+	return m.letters >= 3 && 3*(m.letters+m.digits+m.between) >= 2*length
+}
+
+// mostTelling returns what a text tells at most: without digits there is no date.
+func (m makeup) mostTelling() int {
+	if m.digits < leastDigits {
+		return 2
+	}
+	return 3
 }
 
 // Words of lines that name a version or an owner; common practice, no source.
@@ -35,27 +55,21 @@ var (
 	ownerWords   = []string{"copyright", "(c)", "rights", "reserved"}
 )
 
-// telling counts which of these s names: a date, a version, an owner.
-func telling(s []byte) (score int) {
-	version, owner, digits := false, false, 0
-	start := 0 // of the word at hand
+// telling counts which of these s names: a date, a version, an owner. digits is how many it has.
+func telling(s []byte, digits int) (score int) {
+	version, owner := false, false
+	begins := true // a word does here
 	for i, c := range s {
-		if isGap(c) {
-			start = i + 1
+		if part[c] == inWord {
+			begins = false
 			continue
 		}
-		if c-'0' < 10 {
-			digits++
-		}
-		if i > start {
-			continue
-		}
-		switch c {
-		case 'v', 'V', 'r', 'R', 'i', 'I', 'c', 'C', '(':
+		if begins && part[c] == mayTell {
 			word := wordAt(s[i:])
 			version = version || isOneOf(word, versionWords) || isVersion(word)
 			owner = owner || isOneOf(word, ownerWords)
 		}
+		begins = part[c] == gap
 	}
 	for _, named := range []bool{digits >= leastDigits && hasDate(s), version, owner} {
 		if named {
@@ -65,12 +79,27 @@ func telling(s []byte) (score int) {
 	return score
 }
 
-func isGap(c byte) bool { return c == ' ' || c == '.' || c == ',' || c == ':' }
+// What a character is to words: one that words that tell something begin with, one between words, or any other.
+const (
+	inWord = iota
+	mayTell
+	gap
+)
+
+var part = func() (table [256]uint8) {
+	for _, c := range "vVrRiIcC(" {
+		table[c] = mayTell
+	}
+	for _, c := range " .,:" {
+		table[c] = gap
+	}
+	return table
+}()
 
 // wordAt returns the word that s begins with.
 func wordAt(s []byte) []byte {
 	for i, c := range s {
-		if isGap(c) {
+		if part[c] == gap {
 			return s[:i]
 		}
 	}

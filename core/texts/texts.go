@@ -75,11 +75,16 @@ type list struct {
 // kept as are listed, the lesser half goes.
 func (l *list) add(run []byte, offset, length int) {
 	run = run[:min(len(run), MaxLength)]
-	if !readable(run) {
+	made := makeupOf(run)
+	if !made.readable(len(run)) {
 		return
 	}
-	t := Text{Offset: offset, Length: length, Telling: telling(run)}
-	if l.least != nil && compare(t, *l.least) > 0 || l.seen[string(run)] {
+	t := Text{Offset: offset, Length: length, Telling: made.mostTelling()}
+	if l.tooLate(t) {
+		return // whatever it tells
+	}
+	t.Telling = telling(run, made.digits)
+	if l.tooLate(t) || l.seen[string(run)] {
 		return
 	}
 	t.Text = string(run)
@@ -95,13 +100,26 @@ func (l *list) add(run []byte, offset, length int) {
 	}
 }
 
+// tooLate tells whether a text comes after all that are listed.
+func (l *list) tooLate(t Text) bool { return l.least != nil && compare(t, *l.least) > 0 }
+
 // compare is negative when a comes before b in the list.
 func compare(a, b Text) int {
 	return cmp.Or(b.Telling-a.Telling, b.Length-a.Length, a.Offset-b.Offset)
 }
 
+// best returns the texts that come first, in order. They were met in the order of their offsets, and those that compare
+// alike but for these stay in it.
 func (l *list) best() []Text {
-	texts := append([]Text{}, l.texts...) // an empty list, never none: it goes to the page
-	sorted.By(texts, compare)
-	return texts[:min(len(texts), MaxTexts)]
+	const mostTelling, numbers = 3, 10 // of Text.Telling, and the bits of a number in the list
+	keys := make([]int, len(l.texts))
+	for i, t := range l.texts {
+		keys[i] = (mostTelling-t.Telling)<<60 | (1<<40-t.Length)<<numbers | i
+	}
+	sorted.Ascending(keys)
+	texts := make([]Text, 0, MaxTexts) // an empty list, never none: it goes to the page
+	for _, key := range keys[:min(len(keys), MaxTexts)] {
+		texts = append(texts, l.texts[key&(1<<numbers-1)])
+	}
+	return texts
 }
