@@ -12,6 +12,7 @@ import (
 
 	"lunette/core"
 	"lunette/core/arrange"
+	"lunette/core/chips"
 	"lunette/core/dump"
 	"lunette/core/jsontext"
 	"lunette/core/jsontext/generate/sample"
@@ -22,6 +23,7 @@ import (
 
 // results has every type that a json.go writes.
 var results = []jsontext.Appender{
+	chips.Device{}, chips.Match{}, chips.Mode{}, chips.Pin{}, chips.Source{},
 	core.Choice{}, core.Hits{}, core.Info{}, core.Loaded{}, core.Relation{},
 	dump.Range{},
 	report.CPU{}, report.Evidence{}, report.Finding{}, report.Line{}, report.Lines{}, report.Map{}, report.Mark{}, report.Order{},
