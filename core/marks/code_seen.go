@@ -88,6 +88,25 @@ func (f *finder) bestVote(votes map[claim]*vote, c *Code) *bestVote {
 	return best
 }
 
+// A probe is a rule made ready to be looked for eight places at a time: its first two bytes, each repeated eight times, and
+// all of it, as bytes with the lowest first.
+type probe struct {
+	first, firstMask, second, secondMask uint64
+	value, mask                          uint64
+	length                               int // bytes
+}
+
+const (
+	eightOnes = 0x0101010101010101
+	eightTops = 0x80 * eightOnes
+)
+
+func newProbe(r *rule) probe {
+	value, mask := bits.ReverseBytes64(r.value), bits.ReverseBytes64(r.mask)
+	return probe{value & 0xFF * eightOnes, mask & 0xFF * eightOnes, value >> 8 & 0xFF * eightOnes, mask >> 8 & 0xFF * eightOnes,
+		value, mask, r.length}
+}
+
 // countAll finds the rules, which are of one family, where they begin in a range of data, read in reading x. The range
 // starts at a multiple of 4.
 func countAll(data []byte, where Range, rules []int, x int, found func(n, offset int)) {
@@ -95,52 +114,30 @@ func countAll(data []byte, where Range, rules []int, x int, found func(n, offset
 		return
 	}
 	b := book()
-	var begins [256]uint8 // by first byte: bit k is set when rule k may begin with it
-	var masks, values [shownMarks]uint64
-	for k, n := range rules {
-		masks[k], values[k] = b.rules[n].mask, b.rules[n].value
-		for first := range begins {
-			if uint64(first)<<56&masks[k] == values[k]&(0xFF<<56) {
-				begins[first] |= 1 << k
-			}
-		}
+	var probes []probe
+	for _, n := range rules {
+		probes = append(probes, newProbe(&b.rules[n]))
 	}
-	if x >= plain {
-		for v := range begins[:] {
-			if m := bits.Reverse8(uint8(v)); int(m) > v {
-				begins[v], begins[m] = begins[m], begins[v]
-			}
-		}
-	}
-	word, a := b.rules[rules[0]].word, arrangementOf[x]
-	room := make([]byte, tail)
-	count := func(begin uint8, here uint64, i, left int) {
-		for k := 0; begin != 0; k, begin = k+1, begin>>1 {
-			if begin&1 != 0 && here&masks[k] == values[k] && b.rules[rules[k]].length <= left {
-				found(k, a.Source(i, len(data)))
-			}
-		}
-	}
-	// In whole longs the byte at place i of reading x is the one stored at i XOR x.
-	i, flip := where.Start, x&3
-	for whole := min(len(data)&^3-tail+1, where.End); i < whole; i += word {
-		begin := begins[data[i^flip]]
-		if begin == 0 {
-			continue
-		}
-		here := uint64(0)
-		for k := i; k < i+tail; k++ {
-			here = here<<8 | uint64(data[k^flip])
-		}
-		if x >= plain {
-			here = bits.ReverseBytes64(bits.Reverse64(here))
-		}
-		count(begin, here, i, tail)
-	}
-	for ; i < where.End; i += word {
-		got := a.Copy(room, data, i)
+	places := [...]uint64{eightTops, 0x0080008000800080, 0x0000008000000080}[b.rules[rules[0]].word>>1]
+	var room [window + 2*tail]byte
+	for from := where.Start; from < where.End; from += window {
+		got := arrangementOf[x].Copy(room[:], data, from)
 		clear(room[got:])
-		count(0xFF>>(8-len(rules)), binary.BigEndian.Uint64(room), i, got)
+		n := min(window, where.End-from, got)
+		for i := 0; i < n; i += 8 {
+			here, next := binary.LittleEndian.Uint64(room[i:i+8]), binary.LittleEndian.Uint64(room[i+1:i+9])
+			for k := range probes {
+				p := &probes[k]
+				other := (here^p.first)&p.firstMask | (next^p.second)&p.secondMask
+				// A byte that is zero, where the rule may begin, leaves its top bit; so may one above it.
+				for hits := (other - eightOnes) &^ other & places; hits != 0; hits &= hits - 1 {
+					j := i + bits.TrailingZeros64(hits)/8
+					if binary.LittleEndian.Uint64(room[j:j+8])&p.mask == p.value && j < n && p.length <= got-j {
+						found(k, arrangementOf[x].Source(from+j, len(data)))
+					}
+				}
+			}
+		}
 	}
 }
 
