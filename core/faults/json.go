@@ -5,6 +5,32 @@ package faults
 import "lunette/core/jsontext"
 
 // AppendJSON appends v to b as JSON.
+func (v BlankResult) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "state"), v.State)
+	b = jsontext.String(jsontext.Key(b, "headline"), v.Headline)
+	b = jsontext.List(jsontext.Key(b, "reasons"), v.Reasons, jsontext.String)
+	b = jsontext.List(jsontext.Key(b, "next"), v.Next, jsontext.String)
+	b = jsontext.List(jsontext.Key(b, "cautions"), v.Cautions, jsontext.String)
+	b = jsontext.Entries(jsontext.Key(b, "lines"), v.Lines == nil, len(v.Lines), func(b []byte, i int) []byte { return v.Lines[i].AppendJSON(b) })
+	b = jsontext.Int(jsontext.Key(b, "size"), v.Size)
+	b = jsontext.Int(jsontext.Key(b, "bits"), v.Bits)
+	b = jsontext.Int(jsontext.Key(b, "bytes"), v.Bytes)
+	b = jsontext.List(jsontext.Key(b, "first"), v.First, jsontext.Int)
+	b = jsontext.Entries(jsontext.Key(b, "runs"), v.Runs == nil, len(v.Runs), func(b []byte, i int) []byte { return v.Runs[i].AppendJSON(b) })
+	b = jsontext.Int(jsontext.Key(b, "total"), v.Total)
+	b = jsontext.Entries(jsontext.Key(b, "x8"), v.X8 == nil, len(v.X8), func(b []byte, i int) []byte { return v.X8[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "x16"), v.X16 == nil, len(v.X16), func(b []byte, i int) []byte { return v.X16[i].AppendJSON(b) })
+	b = v.Map.AppendJSON(jsontext.Key(b, "map"))
+	b = jsontext.String(jsontext.Key(b, "burn"), v.Burn)
+	b = jsontext.Int(jsontext.Key(b, "inTheWay"), v.InTheWay)
+	b = jsontext.Int(jsontext.Key(b, "already"), v.Already)
+	b = jsontext.Int(jsontext.Key(b, "toBurn"), v.ToBurn)
+	b = jsontext.List(jsontext.Key(b, "firstWays"), v.FirstWays, jsontext.Int)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Bus) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.Int(jsontext.Key(b, "width"), v.Width)
@@ -18,5 +44,97 @@ func (v Line) AppendJSON(b []byte) []byte {
 	b = jsontext.String(jsontext.Key(b, "kind"), v.Kind)
 	b = jsontext.Int(jsontext.Key(b, "number"), v.Number)
 	b = jsontext.Int(jsontext.Key(b, "width"), v.Width)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v LineLows) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Line.AppendJSON(jsontext.Key(b, "line"))
+	b = jsontext.Int(jsontext.Key(b, "low"), v.Low)
+	b = jsontext.Int(jsontext.Key(b, "of"), v.Of)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v LowRun) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "from"), v.From)
+	b = jsontext.Int(jsontext.Key(b, "to"), v.To)
+	b = jsontext.Int(jsontext.Key(b, "bits"), v.Bits)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v ReadCount) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "name"), v.Name)
+	b = jsontext.Int(jsontext.Key(b, "size"), v.Size)
+	b = jsontext.Int(jsontext.Key(b, "odd"), v.Odd)
+	b = jsontext.Int(jsontext.Key(b, "ones"), v.Ones)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Reread) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "state"), v.State)
+	b = jsontext.String(jsontext.Key(b, "headline"), v.Headline)
+	b = jsontext.String(jsontext.Key(b, "trouble"), v.Trouble)
+	b = jsontext.String(jsontext.Key(b, "sure"), v.Sure)
+	b = jsontext.List(jsontext.Key(b, "reasons"), v.Reasons, jsontext.String)
+	b = jsontext.String(jsontext.Key(b, "doubt"), v.Doubt)
+	b = jsontext.List(jsontext.Key(b, "next"), v.Next, jsontext.String)
+	b = jsontext.List(jsontext.Key(b, "cautions"), v.Cautions, jsontext.String)
+	b = jsontext.Entries(jsontext.Key(b, "lines"), v.Lines == nil, len(v.Lines), func(b []byte, i int) []byte { return v.Lines[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "reads"), v.Reads == nil, len(v.Reads), func(b []byte, i int) []byte { return v.Reads[i].AppendJSON(b) })
+	b = jsontext.Int(jsontext.Key(b, "size"), v.Size)
+	b = jsontext.Int(jsontext.Key(b, "bytes"), v.Bytes)
+	b = jsontext.Int(jsontext.Key(b, "bits"), v.Bits)
+	b = jsontext.Int(jsontext.Key(b, "toOne"), v.ToOne)
+	b = jsontext.Int(jsontext.Key(b, "toZero"), v.ToZero)
+	b = jsontext.Int(jsontext.Key(b, "tied"), v.Tied)
+	b = jsontext.Entries(jsontext.Key(b, "x8"), v.X8 == nil, len(v.X8), func(b []byte, i int) []byte { return v.X8[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "x16"), v.X16 == nil, len(v.X16), func(b []byte, i int) []byte { return v.X16[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "address"), v.Address == nil, len(v.Address), func(b []byte, i int) []byte { return v.Address[i].AppendJSON(b) })
+	b = v.Map.AppendJSON(jsontext.Key(b, "map"))
+	b = jsontext.Entries(jsontext.Key(b, "listed"), v.Listed == nil, len(v.Listed), func(b []byte, i int) []byte { return v.Listed[i].AppendJSON(b) })
+	b = jsontext.String(jsontext.Key(b, "agreement"), v.Agreement)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Spread) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "blockSize"), v.BlockSize)
+	b = jsontext.List(jsontext.Key(b, "counts"), v.Counts, jsontext.Int)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v UnstableAddress) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "bit"), v.Bit)
+	b = jsontext.Int(jsontext.Key(b, "ones"), v.Ones)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v UnstableByte) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "offset"), v.Offset)
+	b = jsontext.List(jsontext.Key(b, "values"), v.Values, jsontext.String)
+	b = jsontext.String(jsontext.Key(b, "chosen"), v.Chosen)
+	b = jsontext.String(jsontext.Key(b, "why"), v.Why)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v UnstableLine) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Line.AppendJSON(jsontext.Key(b, "line"))
+	b = jsontext.Int(jsontext.Key(b, "bits"), v.Bits)
+	b = jsontext.Int(jsontext.Key(b, "toOne"), v.ToOne)
+	b = jsontext.Int(jsontext.Key(b, "toZero"), v.ToZero)
 	return append(b, '}')
 }

@@ -14,6 +14,7 @@ import (
 	"lunette/core/arrange"
 	"lunette/core/chips"
 	"lunette/core/dump"
+	"lunette/core/faults"
 	"lunette/core/jsontext"
 	"lunette/core/jsontext/generate/sample"
 	"lunette/core/report"
@@ -26,6 +27,8 @@ var results = []jsontext.Appender{
 	chips.Device{}, chips.Match{}, chips.Mode{}, chips.Pin{}, chips.Source{},
 	core.Choice{}, core.Hits{}, core.Info{}, core.Loaded{}, core.Relation{},
 	dump.Range{},
+	faults.BlankResult{}, faults.Bus{}, faults.Line{}, faults.LineLows{}, faults.LowRun{}, faults.ReadCount{}, faults.Reread{}, faults.Spread{},
+	faults.UnstableAddress{}, faults.UnstableByte{}, faults.UnstableLine{},
 	report.CPU{}, report.Evidence{}, report.Finding{}, report.Line{}, report.Lines{}, report.Map{}, report.Mark{}, report.Order{},
 	report.Report{}, report.Source{}, report.Stretch{}, report.Texts{}, report.Verdict{},
 	sample.Inner{}, sample.Sample{},

@@ -32,8 +32,8 @@ var patterns = []pattern{
 // A ramp shows at least one whole turn, all 256 values of the faster byte, and at most one byte in rampNoise is another.
 const rampNoise = 16
 
-// findRamp returns the pattern that most bytes of data agree with, if that is nearly all of them.
-func findRamp(data []byte) (best Ramp) {
+// FindRamp returns the pattern that most bytes of data agree with, if that is nearly all of them.
+func FindRamp(data []byte) (best Ramp) {
 	for _, p := range patterns {
 		if len(data) < 256<<min(p.even, p.odd) {
 			continue

@@ -79,7 +79,7 @@ func Take(data []byte, progress func(done int)) *Survey {
 	s.X8 = linesX8(&s.Histogram, s.Size)
 	s.X16 = linesX16(data, s, counter)
 	s.Address = addressLines(data, s)
-	s.Ramp = findRamp(data)
+	s.Ramp = FindRamp(data)
 	if progress != nil {
 		progress(s.Size)
 	}
