@@ -46,10 +46,11 @@ $(BUILT)/wasm_exec.js: $(GOROOT)/lib/wasm/wasm_exec.js
 $(BUILT)/halden-u41.bin.gz: testdata/halden/u41.bin
 	gzip -9 -n -c $< > $@
 
-# Writes the page into site/, for any static host and any path.
+# Writes the page into site/, for any static host and any path; URL=https://example.org/lunette/ make site also lets links to
+# it show a card, which needs the address.
 .PHONY: site
 site: build
-	go run ./www/serve -write site
+	go run ./www/serve -write site -url "$(URL)"
 
 # Tests natively and the page in Chromium, which it installs if need be.
 .PHONY: test

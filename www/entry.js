@@ -1,6 +1,7 @@
-// Every way a file or a text comes in: the button, dropping, pasting, the demo board.
+// Every way a file or a text comes in: the button, dropping, pasting, the system, the demo board.
 // @ts-check
 import { byId, say } from "./dom.js";
+import { listenForHandedOver } from "./handed.js";
 
 /** @typedef {{file: Blob, name: string}} Named */
 
@@ -19,6 +20,7 @@ export function listenForFiles(taken) {
 	});
 	listenForDrops(taken);
 	listenForPaste(taken);
+	listenForHandedOver(taken);
 	byId("demo", HTMLButtonElement).addEventListener("click", () => openDemo(taken));
 }
 

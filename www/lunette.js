@@ -7,6 +7,7 @@
 // The dumps stay with the page as Blobs and are read in the worker. When the worker dies, of a defect or for want of
 // memory, whatever was asked of it fails with a WorkerLost error, a new worker starts and gets the dumps again.
 // @ts-check
+import { trusted } from "./trusted.js";
 
 /** @import {Choice, Explanation, Hits, Loaded, Relation, Report, Sum} from "./types.js" */
 
@@ -347,20 +348,7 @@ function startWorker() {
 	const script = new URL("./worker.js", import.meta.url).href;
 	const blob = new Blob([`await import(${JSON.stringify(script)});`], { type: "text/javascript" });
 	const url = URL.createObjectURL(blob);
-	const worker = new Worker(/** @type {any} */ (trusted(url)), { type: "module", name: "lunette" });
+	const worker = new Worker(trusted(url), { type: "module", name: "lunette" });
 	worker.addEventListener("message", () => URL.revokeObjectURL(url), { once: true });
 	return worker;
-}
-
-/** @type {{createScriptURL(url: string): any} | undefined} */
-let policy;
-
-/** @param {string} url */
-function trusted(url) {
-	const types = /** @type {any} */ (globalThis).trustedTypes;
-	if (!types) {
-		return url;
-	}
-	policy ??= types.createPolicy("lunette", { createScriptURL: (/** @type {string} */ own) => own });
-	return policy?.createScriptURL(url);
 }

@@ -20,6 +20,7 @@ func TestNothingLeaves(t *testing.T) {
 		// Chromium opens a connection for a frame before it asks the policy, and sends nothing over it.
 		framed := browser.Serve(t, http.NotFoundHandler())
 		site := opened(t, b)
+		settled(b)                         // the page's files were fetched once more, to be kept
 		time.Sleep(500 * time.Millisecond) // an icon may come late
 		loaded := len(site.Requests())
 

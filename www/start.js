@@ -6,6 +6,7 @@ import { byId, el, say, tell } from "./dom.js";
 import { listenForFiles } from "./entry.js";
 import { open, Unsupported, WorkerLost } from "./lunette.js";
 import { DumpMapView } from "./map.js";
+import { keepOffline, opened } from "./offline.js";
 import { showRelations } from "./relations.js";
 import { showShelf } from "./shelf.js";
 import { TextView } from "./text.js";
@@ -64,7 +65,7 @@ client.then(async (core) => {
 	coreState.textContent = error instanceof Unsupported ? error.message
 		: `The core did not start: ${error.message}. Reload the page; if that does not help, try another browser.`;
 	document.documentElement.dataset.core = "failed";
-});
+}).finally(keepOffline);
 
 listenForFiles({
 	files: (files) => takeAll(files.map(({ file, name }) => ({ name, load: (core) => core.load(file, name) }))),
@@ -194,4 +195,5 @@ async function close(dump) {
 
 function drawShelf() {
 	showShelf(shelf, dumps, current, { choose, close });
+	opened(dumps.length, dumps.some(({ report }) => report));
 }

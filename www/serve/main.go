@@ -1,7 +1,7 @@
 // Command serve hands out the page on this machine, or writes it into a folder for any other host.
 //
 //	serve [-addr 127.0.0.1:8000]
-//	serve -write site
+//	serve -write site [-url https://example.org/lunette/]
 package main
 
 import (
@@ -22,9 +22,10 @@ func main() {
 	log.SetFlags(0)
 	address := flag.String("addr", cmp.Or(os.Getenv("ADDR"), "127.0.0.1:8000"), "where to serve the page")
 	folder := flag.String("write", "", "write the page into this folder instead")
+	url := flag.String("url", "", "the address where the page will be; links to it then show its card")
 	flag.Parse()
 
-	files, err := www.Files()
+	files, err := www.FilesAt(*url)
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -55,7 +56,11 @@ func write(files fs.FS, folder string) error {
 	if err := os.CopyFS(folder, files); err != nil {
 		return err
 	}
-	for name, content := range www.HostFiles {
+	extra, err := www.HostFiles(files)
+	if err != nil {
+		return err
+	}
+	for name, content := range extra {
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(content), 0o644); err != nil {
 			return err
 		}
