@@ -5,6 +5,22 @@ package chips
 import "lunette/core/jsontext"
 
 // AppendJSON appends v to b as JSON.
+func (v Burn) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "part"), v.Part)
+	b = jsontext.Int(jsontext.Key(b, "units"), v.Units)
+	b = jsontext.String(jsontext.Key(b, "unit"), v.Unit)
+	b = jsontext.Int(jsontext.Key(b, "pulseLow"), v.PulseLow)
+	b = jsontext.Int(jsontext.Key(b, "pulseHigh"), v.PulseHigh)
+	b = jsontext.Int(jsontext.Key(b, "maxPulses"), v.MaxPulses)
+	b = jsontext.Float64(jsontext.Key(b, "seconds"), v.Seconds)
+	b = jsontext.Float64(jsontext.Key(b, "secondsAtMost"), v.SecondsAtMost)
+	b = jsontext.String(jsontext.Key(b, "source"), v.Source)
+	b = jsontext.String(jsontext.Key(b, "sentence"), v.Sentence)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Device) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "id"), v.ID)
@@ -25,6 +41,46 @@ func (v Device) AppendJSON(b []byte) []byte {
 	b = jsontext.List(jsontext.Key(b, "notes"), v.Notes, jsontext.String)
 	b = jsontext.Entries(jsontext.Key(b, "sources"), v.Sources == nil, len(v.Sources), func(b []byte, i int) []byte { return v.Sources[i].AppendJSON(b) })
 	b = jsontext.Entries(jsontext.Key(b, "pins"), v.Pins == nil, len(v.Pins), func(b []byte, i int) []byte { return v.Pins[i].AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Erase) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "way"), v.Way)
+	b = jsontext.Float64(jsontext.Key(b, "doseLow"), v.DoseLow)
+	b = jsontext.Float64(jsontext.Key(b, "doseHigh"), v.DoseHigh)
+	b = jsontext.Int(jsontext.Key(b, "lamp"), v.Lamp)
+	b = jsontext.Float64(jsontext.Key(b, "minutesLow"), v.MinutesLow)
+	b = jsontext.Float64(jsontext.Key(b, "minutesHigh"), v.MinutesHigh)
+	b = jsontext.String(jsontext.Key(b, "source"), v.Source)
+	b = jsontext.String(jsontext.Key(b, "sentence"), v.Sentence)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Fit) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "device"), v.Device)
+	b = jsontext.String(jsontext.Key(b, "title"), v.Title)
+	b = jsontext.String(jsontext.Key(b, "view"), v.View)
+	b = jsontext.Int(jsontext.Key(b, "chips"), v.Chips)
+	b = jsontext.Int(jsontext.Key(b, "copies"), v.Copies)
+	b = jsontext.Int(jsontext.Key(b, "spare"), v.Spare)
+	b = jsontext.Bool(jsontext.Key(b, "writable"), v.Writable)
+	b = jsontext.String(jsontext.Key(b, "status"), v.Status)
+	b = jsontext.Entries(jsontext.Key(b, "ties"), v.Ties == nil, len(v.Ties), func(b []byte, i int) []byte { return v.Ties[i].AppendJSON(b) })
+	b = jsontext.String(jsontext.Key(b, "sentence"), v.Sentence)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Fitting) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "answer"), v.Answer)
+	b = jsontext.Entries(jsontext.Key(b, "fits"), v.Fits == nil, len(v.Fits), func(b []byte, i int) []byte { return v.Fits[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "unfit"), v.Unfit == nil, len(v.Unfit), func(b []byte, i int) []byte { return v.Unfit[i].AppendJSON(b) })
+	b = jsontext.List(jsontext.Key(b, "remarks"), v.Remarks, jsontext.String)
 	return append(b, '}')
 }
 
@@ -60,5 +116,34 @@ func (v Source) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "number"), v.Number)
 	b = jsontext.String(jsontext.Key(b, "title"), v.Title)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Tie) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "line"), v.Line)
+	b = jsontext.Int(jsontext.Key(b, "pin"), v.Pin)
+	b = jsontext.String(jsontext.Key(b, "level"), v.Level)
+	b = jsontext.String(jsontext.Key(b, "why"), v.Why)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Times) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "device"), v.Device)
+	b = jsontext.Entries(jsontext.Key(b, "burn"), v.Burn == nil, len(v.Burn), func(b []byte, i int) []byte { return v.Burn[i].AppendJSON(b) })
+	b = jsontext.String(jsontext.Key(b, "burning"), v.Burning)
+	b = v.Erase.AppendJSON(jsontext.Key(b, "erase"))
+	b = jsontext.List(jsontext.Key(b, "cautions"), v.Cautions, jsontext.String)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Unfit) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "device"), v.Device)
+	b = jsontext.String(jsontext.Key(b, "why"), v.Why)
 	return append(b, '}')
 }

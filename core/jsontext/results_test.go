@@ -17,6 +17,7 @@ import (
 	"lunette/core/faults"
 	"lunette/core/jsontext"
 	"lunette/core/jsontext/generate/sample"
+	"lunette/core/link"
 	"lunette/core/report"
 	"lunette/core/sums"
 	"lunette/core/texts"
@@ -24,9 +25,11 @@ import (
 
 // results has every type that a json.go writes.
 var results = []jsontext.Appender{
-	chips.Device{}, chips.Match{}, chips.Mode{}, chips.Pin{}, chips.Source{},
+	chips.Burn{}, chips.Device{}, chips.Erase{}, chips.Fit{}, chips.Fitting{}, chips.Match{}, chips.Mode{}, chips.Pin{}, chips.Source{},
+	chips.Tie{}, chips.Times{}, chips.Unfit{},
 	core.Choice{}, core.Hits{}, core.Info{}, core.Loaded{}, core.Relation{},
 	dump.Range{},
+	link.Answer{}, link.Finding{}, link.Statement{},
 	faults.BlankResult{}, faults.Bus{}, faults.Line{}, faults.LineLows{}, faults.LowRun{}, faults.ReadCount{}, faults.Reread{}, faults.Spread{},
 	faults.UnstableAddress{}, faults.UnstableByte{}, faults.UnstableLine{},
 	report.CPU{}, report.Evidence{}, report.Finding{}, report.Line{}, report.Lines{}, report.Map{}, report.Mark{}, report.Order{},
