@@ -18,6 +18,7 @@ import (
 	"lunette/core/jsontext"
 	"lunette/core/jsontext/generate/sample"
 	"lunette/core/link"
+	"lunette/core/link"
 	"lunette/core/report"
 	"lunette/core/sums"
 	"lunette/core/texts"
@@ -32,6 +33,7 @@ var results = []jsontext.Appender{
 	link.Answer{}, link.Finding{}, link.Statement{},
 	faults.BlankResult{}, faults.Bus{}, faults.Line{}, faults.LineLows{}, faults.LowRun{}, faults.ReadCount{}, faults.Reread{}, faults.Spread{},
 	faults.UnstableAddress{}, faults.UnstableByte{}, faults.UnstableLine{},
+	link.Answer{}, link.Finding{}, link.Statement{},
 	report.CPU{}, report.Evidence{}, report.Finding{}, report.Line{}, report.Lines{}, report.Map{}, report.Mark{}, report.Order{},
 	report.Report{}, report.Source{}, report.Stretch{}, report.Texts{}, report.Verdict{},
 	sample.Inner{}, sample.Sample{},
