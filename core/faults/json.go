@@ -39,6 +39,89 @@ func (v Bus) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v BusCount) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Bus.AppendJSON(jsontext.Key(b, "bus"))
+	b = jsontext.Entries(jsontext.Key(b, "data"), v.Data == nil, len(v.Data), func(b []byte, i int) []byte { return v.Data[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "address"), v.Address == nil, len(v.Address), func(b []byte, i int) []byte { return v.Address[i].AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Comparison) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "relation"), v.Relation)
+	b = jsontext.String(jsontext.Key(b, "headline"), v.Headline)
+	b = jsontext.List(jsontext.Key(b, "reasons"), v.Reasons, jsontext.String)
+	b = jsontext.List(jsontext.Key(b, "next"), v.Next, jsontext.String)
+	b = jsontext.List(jsontext.Key(b, "cautions"), v.Cautions, jsontext.String)
+	b = jsontext.Entries(jsontext.Key(b, "explanations"), v.Explanations == nil, len(v.Explanations), func(b []byte, i int) []byte { return v.Explanations[i].AppendJSON(b) })
+	b = jsontext.Int(jsontext.Key(b, "found"), v.Found)
+	b = jsontext.Text(jsontext.Key(b, "arrangement"), v.Arrangement)
+	b = jsontext.String(jsontext.Key(b, "order"), v.Order)
+	b = jsontext.Int(jsontext.Key(b, "masterSize"), v.MasterSize)
+	b = jsontext.Int(jsontext.Key(b, "readSize"), v.ReadSize)
+	b = jsontext.Int(jsontext.Key(b, "repeated"), v.Repeated)
+	b = jsontext.Int(jsontext.Key(b, "masterFrom"), v.MasterFrom)
+	b = jsontext.Int(jsontext.Key(b, "compared"), v.Compared)
+	b = jsontext.Int(jsontext.Key(b, "equal"), v.Equal)
+	b = jsontext.Int(jsontext.Key(b, "differ"), v.Differ)
+	b = jsontext.Int(jsontext.Key(b, "equalBits"), v.EqualBits)
+	b = jsontext.Int(jsontext.Key(b, "high"), v.High)
+	b = jsontext.Int(jsontext.Key(b, "low"), v.Low)
+	b = jsontext.Int(jsontext.Key(b, "firstDiffer"), v.FirstDiffer)
+	b = jsontext.Int(jsontext.Key(b, "firstLow"), v.FirstLow)
+	b = jsontext.Int(jsontext.Key(b, "stoppedAt"), v.StoppedAt)
+	b = jsontext.Bool(jsontext.Key(b, "canStillBurn"), v.CanStillBurn)
+	b = jsontext.Entries(jsontext.Key(b, "buses"), v.Buses == nil, len(v.Buses), func(b []byte, i int) []byte { return v.Buses[i].AppendJSON(b) })
+	b = v.Map.AppendJSON(jsontext.Key(b, "map"))
+	b = v.Runs.AppendJSON(jsontext.Key(b, "runs"))
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v DataCount) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Line.AppendJSON(jsontext.Key(b, "line"))
+	b = jsontext.Int(jsontext.Key(b, "high"), v.High)
+	b = jsontext.Int(jsontext.Key(b, "low"), v.Low)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v DiffMap) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "blockSize"), v.BlockSize)
+	b = jsontext.List(jsontext.Key(b, "bytes"), v.Bytes, jsontext.Int)
+	b = jsontext.List(jsontext.Key(b, "high"), v.High, jsontext.Int)
+	b = jsontext.List(jsontext.Key(b, "low"), v.Low, jsontext.Int)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v DiffRuns) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "total"), v.Total)
+	b = jsontext.Entries(jsontext.Key(b, "listed"), v.Listed == nil, len(v.Listed), func(b []byte, i int) []byte { return v.Listed[i].AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Explanation) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "kind"), v.Kind)
+	b = jsontext.String(jsontext.Key(b, "sentence"), v.Sentence)
+	b = v.Bus.AppendJSON(jsontext.Key(b, "bus"))
+	b = jsontext.Text(jsontext.Key(b, "arrangement"), v.Arrangement)
+	b = jsontext.Entries(jsontext.Key(b, "troubles"), v.Troubles == nil, len(v.Troubles), func(b []byte, i int) []byte { return v.Troubles[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "lines"), v.Lines == nil, len(v.Lines), func(b []byte, i int) []byte { return v.Lines[i].AppendJSON(b) })
+	b = jsontext.Int(jsontext.Key(b, "unexplained"), v.Unexplained)
+	b = jsontext.Bool(jsontext.Key(b, "repairable"), v.Repairable)
+	b = jsontext.Entries(jsontext.Key(b, "wires"), v.Wires == nil, len(v.Wires), func(b []byte, i int) []byte { return v.Wires[i].AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Line) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "kind"), v.Kind)
@@ -53,6 +136,14 @@ func (v LineLows) AppendJSON(b []byte) []byte {
 	b = v.Line.AppendJSON(jsontext.Key(b, "line"))
 	b = jsontext.Int(jsontext.Key(b, "low"), v.Low)
 	b = jsontext.Int(jsontext.Key(b, "of"), v.Of)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v LineTrouble) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "kind"), v.Kind)
+	b = jsontext.Entries(jsontext.Key(b, "lines"), v.Lines == nil, len(v.Lines), func(b []byte, i int) []byte { return v.Lines[i].AppendJSON(b) })
 	return append(b, '}')
 }
 
@@ -104,6 +195,23 @@ func (v Reread) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v SideCount) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Line.AppendJSON(jsontext.Key(b, "line"))
+	b = jsontext.Int(jsontext.Key(b, "zero"), v.Zero)
+	b = jsontext.Int(jsontext.Key(b, "one"), v.One)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Span) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "from"), v.From)
+	b = jsontext.Int(jsontext.Key(b, "to"), v.To)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Spread) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.Int(jsontext.Key(b, "blockSize"), v.BlockSize)
@@ -136,5 +244,13 @@ func (v UnstableLine) AppendJSON(b []byte) []byte {
 	b = jsontext.Int(jsontext.Key(b, "bits"), v.Bits)
 	b = jsontext.Int(jsontext.Key(b, "toOne"), v.ToOne)
 	b = jsontext.Int(jsontext.Key(b, "toZero"), v.ToZero)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Wire) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Reader.AppendJSON(jsontext.Key(b, "reader"))
+	b = v.Chip.AppendJSON(jsontext.Key(b, "chip"))
 	return append(b, '}')
 }

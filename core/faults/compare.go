@@ -1,0 +1,181 @@
+package faults
+
+import (
+	"bytes"
+
+	"lunette/core/arrange"
+)
+
+// Compare says what read is to master: a relation, counts, and what explains the differences. Neither is changed; sizes may
+// differ and either may be empty. progress, when not nil, is told the share that is done, 0 to 1. The time it takes grows with
+// the size.
+//
+// What is named as an explanation gives the read from the master exactly, or says how many bytes it leaves.
+func Compare(master, read []byte, options Options, progress func(share float64)) Comparison {
+	if progress == nil {
+		progress = func(float64) {}
+	}
+	c := Comparison{MasterSize: len(master), ReadSize: len(read), Repeated: 1, StoppedAt: -1, FirstDiffer: -1, FirstLow: -1,
+		Explanations: []Explanation{}, Buses: []BusCount{}, Map: newDiffMap(0), Runs: DiffRuns{Listed: []Span{}}}
+	if len(master) == 0 || len(read) == 0 {
+		c.Relation = Empty
+		c.say(tally{})
+		progress(1)
+		return c
+	}
+	d := &doctor{widths: options.widths(len(read)), progress: progress}
+	f := d.diagnose(&c, master, read)
+	c.take(f)
+	t := c.count(f.image(master), read, f.inside(), d.widths)
+	c.CanStillBurn = c.Low == 0 && c.Relation != Unrelated
+	if c.Relation == "" {
+		c.Relation = c.remaining(f.image(master), read, f, t)
+	}
+	c.explainAll(d, f)
+	c.say(t)
+	progress(1)
+	return c
+}
+
+// widths returns the numbers of data lines that the device may have; a dump of an odd number of bytes is not of a x16 one.
+func (o Options) widths(size int) []int {
+	switch {
+	case o.Width == 8 || size%2 == 1:
+		return []int{8}
+	case o.Width == 16:
+		return []int{16}
+	}
+	return []int{8, 16}
+}
+
+// take notes how the master lies over the read.
+func (c *Comparison) take(f frame) {
+	c.Arrangement, c.Order, c.Repeated, c.MasterFrom = f.order, f.order.String(), f.times, f.from
+}
+
+// diagnose finds the relation, as far as it is more than a count of bits, the causes behind it and the frame in which the two
+// are to be compared.
+func (d *doctor) diagnose(c *Comparison, master, read []byte) frame {
+	if bytes.Equal(master, read) {
+		c.Relation = Identical
+		return storedFrame(len(master), len(read))
+	}
+	whole, parts := framesOf(len(master), len(read))
+	best, differ := closest(whole, master, read)
+	known := information(read)
+	if differ > 0 {
+		// Parts and repetitions count when they are exact, and when there is no whole.
+		if part, left := closest(parts, master, read); len(whole) == 0 || left == 0 && known >= leastBits {
+			best, differ = part, left
+		}
+	}
+	d.progress(0.1)
+	if differ == 0 && known >= leastBits {
+		c.Relation = best.relation()
+		if c.Relation == Rearranged {
+			d.causes = append(d.causes, cause{kind: Reordering, order: best.order})
+		}
+		return best
+	}
+	image := best.image(master)
+	if at, ok := stoppedAt(image, read, best.inside()); ok {
+		c.Relation, c.StoppedAt = Stopped, at
+		return best
+	}
+	base := best
+	if best.isOrder() && len(master) == len(read) {
+		base = storedFrame(len(master), len(read))
+	}
+	image = base.image(master)
+	d.explain(image, read, differing(image, read))
+	for i := range d.causes {
+		d.causes[i].order = base.then(d.causes[i].order).order
+	}
+	if constant(read) && read[0] == 0xFF {
+		c.Relation = BlankRead
+		return base
+	}
+	if len(d.causes) > 0 {
+		c.Relation = d.causes[0].relation()
+		base.order = d.causes[0].order
+		return base
+	}
+	if f, ok := shifted(master, read); ok {
+		c.Relation = Offset
+		return f
+	}
+	image = best.image(master)
+	if known >= leastBits {
+		d.nearly(image, read, differ)
+		if len(d.causes) == 0 {
+			d.contacts(image, read, differ)
+		}
+	}
+	if len(d.causes) > 0 {
+		c.Relation = LineFault
+		for i := range d.causes {
+			d.causes[i].order = best.order
+		}
+	}
+	return best
+}
+
+func storedFrame(master, read int) frame {
+	return frame{order: arrange.Stored, times: 1, size: master, length: read}
+}
+
+// isOrder tells whether the frame lays the whole master over the whole read in some order.
+func (f frame) isOrder() bool { return f.times == 1 && f.from == 0 && f.size == f.length }
+
+// then returns the frame with the master arranged further.
+func (f frame) then(order arrange.Arrangement) frame {
+	if both, ok := f.order.Then(order); ok {
+		f.order = both
+	}
+	return f
+}
+
+// relation returns what a read is that equals its frame.
+func (f frame) relation() Relation {
+	_, lanes := f.order.Lanes()
+	switch in := f.inside(); {
+	case in.To-in.From < f.length:
+		return Padded
+	case f.times > 1:
+		return Doubled
+	case lanes > 1:
+		return OneLane
+	case f.size > f.length:
+		return Halved
+	}
+	return Rearranged
+}
+
+// relation returns what a read is to its master that comes of the cause.
+func (c cause) relation() Relation {
+	if c.kind == Wiring {
+		return Rewired
+	}
+	return LineFault
+}
+
+// remaining returns the relation of a read that is no arrangement, no stopped burn and no fault of a line.
+func (c *Comparison) remaining(master, read []byte, f frame, t tally) Relation {
+	in := f.inside()
+	master, read = master[in.From:in.To], read[in.From:in.To]
+	switch {
+	case len(read) == 0:
+		return Unrelated
+	case c.Low == 0 && (related(master, read, t) || containedZeros(read, master) >= leastSubset):
+		return Weak
+	case c.High == 0 && (related(master, read, t) || contained(read, master) >= leastSubset):
+		// Old content leaves many zeros; fewer than one in fifty of the bits that must be 1 is decay or a poor erase.
+		if c.Low*50 > c.Low+onesOf(read) {
+			return Underneath
+		}
+		return MustErase
+	case related(master, read, t):
+		return Different
+	}
+	return Unrelated
+}

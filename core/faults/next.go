@@ -1,0 +1,100 @@
+package faults
+
+import "lunette/core/words"
+
+// The steps that follow from a relation, in the order in which they are best done. Steps that need a number are made below.
+var steps = map[Relation][]string{
+	Identical: {"Nothing: the chip holds the master."},
+	Rearranged: {"If this is the readback of a burn, burn the master in this arrangement, and it will read as it should.",
+		"If it is a read of another chip, it is good: only the order of the bytes differs."},
+	Doubled: {"The read is good. The device that was selected is larger than the master, or the master was written more than once: " +
+		"check the device type if that was not meant."},
+	Halved: {"Check the device type: a smaller one was selected, or the chip's top address lines do not switch.",
+		"If only this part was burnt on purpose, it is good; burn the other parts into their own chips."},
+	Padded: {"The read is good: the master is in it whole. The device is larger than the master."},
+	OneLane: {"The read is good for a chip on this byte lane. The other lanes belong into the other chips.",
+		"If the chip should hold the whole, burn the whole master into a device that is large enough."},
+	Offset: {"Check the start address and the buffer offset that were set for the read or the burn, and repeat it."},
+	Empty:  {"Open a dump with content."},
+	BlankRead: {"Check that the chip sits the right way round and in all contacts, and that the right device type is selected; " +
+		"then read again.", "If it still reads blank, burn it: nothing stands in the way."},
+	Stopped: {"Burn the master again over what is there: no bit is in the way, and it need not be erased first.",
+		"If it stops at the same place again, check contacts and programming voltage, then try another chip."},
+	Weak: {"Burn the master again over what is there: no bit is in the way, and it need not be erased first.",
+		"If bits stay at 1, check the device type, the programming voltage and the contacts, then try another chip."},
+	Underneath: {"Erase the chip, check that it is blank, and burn it again."},
+	MustErase: {"Read it again first: if the same bits read 0, erase the chip, check that it is blank, and burn it again.",
+		"If other bits read 0 each time, clean its pins and the socket."},
+	Different: {"Read the chip twice more and compare the reads: bits that come and go are a contact or a tired chip.",
+		"If the reads are all equal, erase the chip, check that it is blank, and burn it again."},
+	Unrelated: {"Check that the right two files, or the right chip, are compared.",
+		"If this is the readback of a burn, check the device type and that the chip sits right, then read again."},
+}
+
+// next returns what to do.
+func (c *Comparison) next() []string {
+	if !c.relationOfLines() {
+		next := append([]string{}, steps[c.Relation]...)
+		if c.Relation == Different && c.CanStillBurn {
+			next = append(next[:1:1], "If the reads are all equal, burn the master again over what is there: no bit is in the way.")
+		}
+		return next
+	}
+	first := c.Explanations[0]
+	if first.onlyOrder() {
+		next := []string{words.Fill("Check the adapter or the wiring: {}.", words.List(lineNames(first.Lines)))}
+		if first.Repairable {
+			next = append(next, "Nothing is lost: the master's bytes can be made of this read and saved as a new file.")
+		}
+		return append(next, "Do not burn through this wiring before it is mended, unless the chip will be used through it too.")
+	}
+	next := []string{
+		words.Fill("Clean the chip's pins and the socket's contacts of {}, seat the chip again, and read once more.",
+			words.List(lineNames(c.namedLines()))),
+		"If the fault stays, read a chip that is known to be good: if that shows it too, it is the socket, the adapter or the reader; " +
+			"if not, it is the chip, and another one is needed.",
+	}
+	if c.Low > 0 {
+		next = append(next, "Do not erase or burn before the lines read right: what the chip holds is not known yet.")
+	}
+	return next
+}
+
+// onlyOrder tells whether the explanation is one of lines in another order, by which nothing is lost.
+func (e *Explanation) onlyOrder() bool {
+	for _, t := range e.Troubles {
+		if t.Kind != Exchanged {
+			return false
+		}
+	}
+	return e.Kind == Wiring || len(e.Troubles) > 0
+}
+
+// namedLines returns the lines of the first explanation and of those that blame the same trouble on another kind of device, no
+// name twice, up to 8.
+func (c *Comparison) namedLines() (lines []Line) {
+	const most = 8
+	seen := map[string]bool{}
+	for _, e := range c.Explanations {
+		for _, line := range e.Lines {
+			if !seen[line.String()] && len(lines) < most {
+				seen[line.String()] = true
+				lines = append(lines, line)
+			}
+		}
+	}
+	return lines
+}
+
+// cautions returns those of the steps that next names.
+func (c *Comparison) cautions() []string {
+	switch c.Relation {
+	case Underneath, Different:
+		return []string{CautionErase, CautionSocket}
+	case MustErase:
+		return []string{CautionSocket, CautionErase}
+	case LineFault, Rewired, BlankRead, Weak, Stopped, Unrelated:
+		return []string{CautionSocket}
+	}
+	return []string{}
+}

@@ -1,0 +1,167 @@
+package faults
+
+import (
+	"lunette/core/arrange"
+	"lunette/core/words"
+)
+
+// say fills in the headline, the reasons, what to do next and the cautions of a comparison whose relation is known.
+func (c *Comparison) say(t tally) {
+	c.Headline = c.headline()
+	c.Reasons = c.reasons(t)
+	c.Next = c.next()
+	c.Cautions = c.cautions()
+}
+
+// with returns ", with bytes swapped ..." for a master that had to be rearranged.
+func (c *Comparison) with() string {
+	if c.Arrangement == arrange.Stored {
+		return ""
+	}
+	return ", with " + c.Order
+}
+
+// headline returns the relation in one sentence.
+func (c *Comparison) headline() string {
+	switch c.Relation {
+	case Identical:
+		return words.Fill("The read is the master: all {} are equal.", words.Plural(c.ReadSize, "byte"))
+	case Rearranged:
+		return words.Fill("The read is the master with {}.", c.Order)
+	case Doubled:
+		return words.Fill("The read holds the master {} times{}.", words.Count(c.Repeated), c.with())
+	case Halved:
+		return words.Fill("The read is {} of the master, from {} on{}.", words.Size(c.ReadSize), words.Address(c.MasterFrom), c.with())
+	case Padded:
+		return words.Fill("The read is the master with blank bytes {} it{}.", c.sideOfBlank(), c.with())
+	case OneLane:
+		return words.Fill("The read is one byte lane of the master: {}{}.", c.Order, c.times())
+	case Offset:
+		return c.offsetHeadline()
+	case Empty:
+		return "There is nothing to compare: " + c.emptyOnes() + " no bytes."
+	case BlankRead:
+		return "The read is blank: FF throughout, where the master holds content."
+	case Stopped:
+		return words.Fill("The burn stopped at {}, after {} of the image{}: from there on the chip is blank.",
+			words.Address(c.StoppedAt), words.Share(c.StoppedAt, c.ReadSize), c.with())
+	case LineFault, Rewired:
+		return c.explainedHeadline()
+	case Weak:
+		return words.Fill("The chip is not fully programmed: {} 1 and should be 0, and none the other way{}.", bitsRead(c.High), c.with())
+	case Underneath:
+		return words.Fill("The chip was not blank: the read is the master with older zeros in it, {} 0 and should be 1{}.",
+			bitsRead(c.Low), c.with())
+	case MustErase:
+		return words.Fill("The chip needs erasing: {} 0 and should be 1, and none the other way{}.", bitsRead(c.Low), c.with())
+	case Different:
+		return words.Fill("The read differs from the master in {} of {}{}, and no fault of a line explains it.",
+			words.Count(c.Differ), words.Plural(c.Compared, "byte"), c.with())
+	}
+	return words.Fill("The read is something else than the master: {} of {} differ, and the rest is no more than chance.",
+		words.Count(c.Differ), words.Plural(c.Compared, "byte"))
+}
+
+// bitsRead returns "1 bit reads" or "2,088 bits read".
+func bitsRead(n int) string {
+	if n == 1 {
+		return "1 bit reads"
+	}
+	return words.Count(n) + " bits read"
+}
+
+func (c *Comparison) sideOfBlank() string {
+	if c.MasterFrom < 0 {
+		return "before"
+	}
+	return "after"
+}
+
+// times returns ", written 2 times" for a master that is repeated.
+func (c *Comparison) times() string {
+	if c.Repeated == 1 {
+		return ""
+	}
+	return words.Fill(", written {} times", words.Count(c.Repeated))
+}
+
+func (c *Comparison) emptyOnes() string {
+	switch {
+	case c.MasterSize == 0 && c.ReadSize == 0:
+		return "both have"
+	case c.MasterSize == 0:
+		return "the master has"
+	}
+	return "the read has"
+}
+
+func (c *Comparison) offsetHeadline() string {
+	if c.MasterFrom < 0 {
+		return words.Fill("The master begins {} into the read, at {}.", words.Plural(-c.MasterFrom, "byte"), words.Address(-c.MasterFrom))
+	}
+	return words.Fill("The read begins {} into the master, at {}.", words.Plural(c.MasterFrom, "byte"), words.Address(c.MasterFrom))
+}
+
+// explainedHeadline returns the first explanation, and that there are more.
+func (c *Comparison) explainedHeadline() string {
+	first := c.Explanations[0]
+	switch {
+	case c.Found == 1:
+		return first.Sentence
+	case c.Found == 2:
+		return first.Sentence + " Another explanation is as good."
+	}
+	return words.Fill("{} {} other explanations are as good.", first.Sentence, words.Count(c.Found-1))
+}
+
+// reasons returns what was counted.
+func (c *Comparison) reasons(t tally) (reasons []string) {
+	reasons = []string{}
+	add := func(template string, parts ...string) { reasons = append(reasons, words.Fill(template, parts...)) }
+	if c.MasterSize != c.ReadSize {
+		add("The master has {}, the read {}.", words.Size(c.MasterSize), words.Size(c.ReadSize))
+	}
+	if c.Relation == Empty {
+		return reasons
+	}
+	if c.Compared < c.ReadSize {
+		add("{} of the read stand against bytes of the master.", words.Plural(c.Compared, "byte"))
+	}
+	if c.Differ == 0 {
+		return reasons
+	}
+	add("{} of {} differ ({}), the first at {}.", words.Count(c.Differ), words.Plural(c.Compared, "byte"),
+		words.Share(c.Differ, c.Compared), words.Address(c.FirstDiffer))
+	add("{} 1 and should be 0; {} 0 and should be 1.", bitsRead(c.High), bitsRead(c.Low))
+	if c.FirstLow >= 0 {
+		add("The first bit that is 0 and should be 1 stands at {}.", words.Address(c.FirstLow))
+	}
+	for _, e := range c.Explanations {
+		if e.Unexplained == 0 && c.relationOfLines() && e.Kind != SingleBits && e.Kind != SomeContact {
+			add("What is named gives every byte of the read from the master.")
+			break
+		}
+	}
+	if line, share := c.busiestLine(); share != "" && !c.relationOfLines() {
+		add("{} of the bits that differ are on {}.", share, line)
+	}
+	return reasons
+}
+
+// relationOfLines tells whether lines are to blame.
+func (c *Comparison) relationOfLines() bool { return c.Relation == LineFault || c.Relation == Rewired }
+
+// busiestLine returns the data line of a x8 device with more than half of the bits that differ, and its share; none for few.
+func (c *Comparison) busiestLine() (line, share string) {
+	bits := c.High + c.Low
+	if bits < leastContact || len(c.Buses) == 0 {
+		return "", ""
+	}
+	bus := c.Buses[0]
+	for _, d := range bus.Data {
+		if n := d.High + d.Low; n*2 > bits {
+			return d.Line.String() + " (" + bus.Bus.String() + ")", words.Share(n, bits)
+		}
+	}
+	return "", ""
+}
