@@ -18,7 +18,7 @@ import (
 	"lunette/core/jsontext"
 	"lunette/core/jsontext/generate/sample"
 	"lunette/core/link"
-	"lunette/core/link"
+	"lunette/core/prepare"
 	"lunette/core/report"
 	"lunette/core/sums"
 	"lunette/core/texts"
@@ -30,10 +30,10 @@ var results = []jsontext.Appender{
 	chips.Tie{}, chips.Times{}, chips.Unfit{},
 	core.Choice{}, core.Hits{}, core.Info{}, core.Loaded{}, core.Relation{},
 	dump.Range{},
-	link.Answer{}, link.Finding{}, link.Statement{},
 	faults.BlankResult{}, faults.Bus{}, faults.Line{}, faults.LineLows{}, faults.LowRun{}, faults.ReadCount{}, faults.Reread{}, faults.Spread{},
 	faults.UnstableAddress{}, faults.UnstableByte{}, faults.UnstableLine{},
 	link.Answer{}, link.Finding{}, link.Statement{},
+	prepare.Cell{}, prepare.File{}, prepare.Picture{}, prepare.Prepared{}, prepare.Row{},
 	report.CPU{}, report.Evidence{}, report.Finding{}, report.Line{}, report.Lines{}, report.Map{}, report.Mark{}, report.Order{},
 	report.Report{}, report.Source{}, report.Stretch{}, report.Texts{}, report.Verdict{},
 	sample.Inner{}, sample.Sample{},

@@ -1,0 +1,115 @@
+package prepare
+
+import (
+	"bytes"
+	"errors"
+
+	"lunette/core/arrange"
+	"lunette/core/chips"
+)
+
+// A job is a plan that was found to make sense, with what follows from it.
+type job struct {
+	plan   Plan
+	device chips.Device
+	lanes  int   // chips that share the image byte by byte
+	lane   int   // bytes of the image in each
+	spare  Spare // Repeat, Pad, or "" when the chip is full
+	swap   bool  // the reader wants the two bytes of each word of a chip exchanged
+	mirror bool  // the board crosses the data lines
+}
+
+// copies is how often the image stands in a chip.
+func (j *job) copies() int {
+	if j.spare == Repeat {
+		return j.device.Capacity / j.lane
+	}
+	return 1
+}
+
+// contents returns what goes into each chip: the image as the CPU sees it, dealt to the chips, filled up to their size,
+// then turned into the order of the reader's buffer and of the board's data lines.
+func (j *job) contents(stored []byte) [][]byte {
+	contents := arrange.Split(j.plan.Order.Apply(stored), j.lanes)
+	for i, content := range contents {
+		if j.spare == Repeat {
+			content = arrange.Repeat(content, j.copies())
+		} else if j.spare == Pad {
+			content, _ = arrange.Pad(content, j.device.Capacity, j.plan.Fill, j.plan.End) // the size was checked
+		}
+		contents[i] = j.buffered(content)
+	}
+	return contents
+}
+
+// buffered turns a chip's bytes from the CPU's order into that of the reader's buffer, or back: it is its own inverse.
+func (j *job) buffered(content []byte) []byte {
+	order := arrange.Stored
+	if j.swap {
+		order, _ = order.Then(arrange.Swapped)
+	}
+	if j.mirror {
+		order, _ = order.Then(arrange.Mirrored)
+	}
+	if order == arrange.Stored {
+		return content
+	}
+	return order.Apply(content)
+}
+
+// undo returns the dump that the chips' contents were made of. It fails when they cannot have been: copies that differ,
+// padding that is none.
+func (j *job) undo(contents [][]byte) ([]byte, error) {
+	lanes := make([][]byte, len(contents))
+	for i, content := range contents {
+		content = j.buffered(content)
+		if len(content) != j.device.Capacity {
+			return nil, errors.New("a file does not have the size of the chip; nothing was made, please report this plan as a fault of Lunette")
+		}
+		from := 0
+		if j.spare == Pad && j.plan.End == arrange.Top {
+			from = j.device.Capacity - j.lane
+		}
+		lane := content[from : from+j.lane]
+		if !j.fillsWith(content, from, lane) {
+			return nil, errors.New("the space to spare is not filled as planned; nothing was made, please report this plan as a fault of Lunette")
+		}
+		lanes[i] = lane
+	}
+	image, err := arrange.Join(lanes)
+	if err != nil {
+		return nil, err
+	}
+	back, _ := j.plan.Order.Inverse() // lanes were refused
+	return back.Apply(image), nil
+}
+
+// fillsWith tells whether all of content but the lane at from is what the plan fills it with.
+func (j *job) fillsWith(content []byte, from int, lane []byte) bool {
+	if j.spare == Repeat {
+		for at := 0; at < len(content); at += len(lane) {
+			if !bytes.Equal(content[at:at+len(lane)], lane) {
+				return false
+			}
+		}
+		return true
+	}
+	for i, b := range content {
+		if (i < from || i >= from+len(lane)) && b != j.plan.Fill {
+			return false
+		}
+	}
+	return true
+}
+
+// place returns where the byte at a CPU address of the image goes: which chip, and the offset in its file.
+func (j *job) place(address int) (chip, offset int) {
+	chip, offset = address%j.lanes, address/j.lanes
+	if j.spare == Pad && j.plan.End == arrange.Top {
+		offset += j.device.Capacity - j.lane
+	}
+	if j.swap {
+		offset ^= 1
+	}
+	return chip, offset
+}
