@@ -78,6 +78,9 @@ func FindCode(data []byte, progress func(done int)) Code {
 	if len(c.Other) > 0 {
 		c = c.decidedBy(FindText(data))
 	}
+	if len(c.Other) > 0 {
+		c = c.decidedByConstants(data)
+	}
 	if c.Sure > CannotTell {
 		c.Seen = f.seen(&c)
 	}

@@ -123,9 +123,13 @@ func (c Code) decidedBy(t TextOrder) Code {
 	if t.Sure < Strong {
 		return c
 	}
-	all := append([]Reading{c.Reading}, c.Other...)
-	for _, r := range all {
-		if r.Order == t.Order {
+	return c.settled(t.Order)
+}
+
+// settled returns c with the reading of this order, if it is one that c leaves open, and no other.
+func (c Code) settled(order arrange.Arrangement) Code {
+	for _, r := range append([]Reading{c.Reading}, c.Other...) {
+		if r.Order == order {
 			c.Reading, c.Other = r, nil
 			break
 		}

@@ -166,12 +166,15 @@ func (m *matcher) ordered(j joining) (lanes []int, open, ok bool) {
 	}
 	x := possible[0]
 	if open = len(possible) > 1; open {
-		text := FindText(m.join(j.lanes))
-		for _, y := range possible {
-			if text.Sure >= Strong && text.Order == arrangementOf[y] {
-				x, open = y, false
-			}
+		joined := m.join(j.lanes)
+		c := Code{Reading: Reading{families[j.claim.family].ID, arrangementOf[x]}, Where: []Range{{0, len(joined)}}}
+		for _, y := range possible[1:] {
+			c.Other = append(c.Other, Reading{c.Family, arrangementOf[y]})
 		}
+		if c = c.decidedBy(FindText(joined)); len(c.Other) > 0 {
+			c = c.decidedByConstants(joined)
+		}
+		x, open = slices.Index(arrangementOf[:], c.Order), len(c.Other) > 0
 	}
 	for k := range j.lanes {
 		lanes = append(lanes, j.lanes[k^x])

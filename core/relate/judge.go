@@ -37,9 +37,9 @@ func (j *joining) judge() {
 		j.sure = marks.Certain
 	case hard-price >= enoughBits:
 		j.sure = marks.Strong
-	case hasCode && j.matched && len(j.samples) == 2 && (j.noRole || !mostly(code)):
-		// Two lanes of four hold every other word of an image. Where each word is an instruction, and no text decides, that
-		// looks just like two lanes of two; elsewhere a few windows of it do.
+	case hasCode && j.matched && len(j.samples) == 2 && (j.noRole || !mostly(code)) && !code.InPlace(joined):
+		// Two lanes of four hold every other word of an image. Where each word is an instruction, and neither text nor the
+		// place of constants decides, that looks just like two lanes of two; elsewhere a few windows of it do.
 		j.bits = 0
 	case hasCode && j.matched:
 		j.sure = marks.Strong
@@ -223,7 +223,7 @@ func ends(first, second *sample) (strongest marks.Header) {
 
 // tellJoining tells of a joining that has enough evidence.
 func (s *search) tellJoining(j joining) {
-	r := Relation{Kind: j.kind, Sure: j.sure, Bits: j.bits, Evidence: j.evidence}
+	r := Relation{Kind: j.kind, Sure: j.sure, Bits: j.bits, Evidence: j.evidence, Open: j.noRole}
 	var names []string
 	for _, one := range j.samples {
 		r.Dumps = append(r.Dumps, one.index)

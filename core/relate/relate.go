@@ -52,6 +52,7 @@ type Relation struct {
 	Evidence []string   `json:"evidence"` // what was counted or computed, a sentence each
 	Bits     float64    `json:"bits"`     // evidence: by chance one in 2^Bits such searches would show as much
 	Chance   string     `json:"chance"`   // the same in words, "1 in 16,777,216"
+	Open     bool       `json:"open"`     // lanes of which it cannot be told which is which; Dumps may be in the reverse sequence
 	Recipe   Recipe     `json:"recipe"`   // makes nothing where there is nothing to make
 }
 

@@ -3,8 +3,11 @@ package main
 import (
 	"fmt"
 	"math/rand"
+	"runtime"
 	"sort"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"lunette/core/arrange"
 	"lunette/core/marks"
@@ -19,6 +22,7 @@ type run struct {
 	parts   string
 	wrong   int
 	refused map[string]int // answers of "cannot tell" by file, at the size at hand
+	lock    sync.Mutex     // over refused
 }
 
 // A score counts the answers of one cell of a table.
@@ -76,7 +80,9 @@ func (r *run) judge(s *sample, c marks.Code, order arrange.Arrangement) score {
 	switch {
 	case c.Sure == marks.CannotTell:
 		if r.verbose && len(s.code) >= 64<<10 && r.refused != nil {
+			r.lock.Lock()
 			r.refused[s.name]++
+			r.lock.Unlock()
 		}
 		return score{cannot: 1}
 	case c.Sure == marks.Weak && good:
@@ -90,6 +96,83 @@ func (r *run) judge(s *sample, c marks.Code, order arrange.Arrangement) score {
 		fmt.Printf("WRONG %s %s: stored %s, answer %s %s %s, %.0f bits\n", s.label, s.name, order.ID(), c.Family, c.Order.ID(), c.Sure, c.Bits)
 	}
 	return score{wrong: 1}
+}
+
+// shares deals the wanted number of windows out to the labels of listed families, as evenly as the code at hand allows: one
+// window in 512 bytes at most. CPUs that are not in the table get a twentieth of the whole each.
+func (r *run) shares(byLabel map[string][]*sample, labels []string, size int) map[string]int {
+	wanted, room := map[string]int{}, map[string]int{}
+	var listed []string
+	for _, label := range labels {
+		for _, s := range byLabel[label] {
+			if n := len(s.code) - size; n >= 0 {
+				room[label] += n/512 + 1
+			}
+		}
+		if byLabel[label][0].family != "" {
+			listed = append(listed, label)
+			continue
+		}
+		wanted[label] = min(room[label], r.count/20)
+	}
+	sort.SliceStable(listed, func(i, j int) bool { return room[listed[i]] < room[listed[j]] })
+	left := r.count
+	for i, label := range listed {
+		wanted[label] = min(room[label], (left+len(listed)-i-1)/(len(listed)-i))
+		left -= wanted[label]
+	}
+	return wanted
+}
+
+// A pick is one window of code.
+type pick struct {
+	sample *sample
+	code   []byte
+}
+
+// picks chooses different windows, at multiples of four bytes, from all samples of a label, by their length.
+func (r *run) picks(samples []*sample, size, wanted int) (picks []pick) {
+	rng := rand.New(rand.NewSource(r.seed + int64(size)))
+	total := 0
+	for _, s := range samples {
+		total += max(0, len(s.code)-size+1)
+	}
+	type place struct {
+		of   *sample
+		from int
+	}
+	seen := map[place]bool{}
+	for len(picks) < wanted {
+		at := rng.Intn(total)
+		for _, s := range samples {
+			n := max(0, len(s.code)-size+1)
+			if at >= n {
+				at -= n
+				continue
+			}
+			p := place{s, at &^ 3}
+			if !seen[p] {
+				seen[p] = true
+				picks = append(picks, pick{s, s.code[p.from : p.from+size]})
+			}
+			break
+		}
+	}
+	return picks
+}
+
+// inParallel calls do with 0 to n-1, as many at a time as the machine has processors.
+func inParallel(n int, do func(i int)) {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	wait.Wait()
 }
 
 // windows measures windows of code in all arrangements.
@@ -112,36 +195,22 @@ func (r *run) windows() {
 	different := make([]int, len(sizes))
 	for at, size := range sizes {
 		r.refused = map[string]int{}
+		wanted := r.shares(byLabel, labels, size)
 		for _, label := range labels {
-			rng := rand.New(rand.NewSource(r.seed + int64(size)))
-			total := 0
-			for _, s := range byLabel[label] {
-				if len(s.code) >= size {
-					total += len(s.code) - size + 1
+			picks := r.picks(byLabel[label], size, wanted[label])
+			cells := make([]score, len(picks))
+			inParallel(len(picks), func(i int) {
+				s, code := picks[i].sample, picks[i].code
+				for _, order := range arrange.Orders() {
+					cells[i].add(r.judge(s, marks.FindCode(order.Apply(code), nil), order))
 				}
-			}
+			})
 			cell := score{}
-			if total > 0 {
-				wanted := min(r.count/len(labels)+1, total/512+1)
-				for range wanted {
-					pick := rng.Intn(total)
-					for _, s := range byLabel[label] {
-						if len(s.code) < size {
-							continue
-						}
-						if n := len(s.code) - size + 1; pick >= n {
-							pick -= n
-							continue
-						}
-						from := pick &^ 3
-						different[at]++
-						code := s.code[from : from+size]
-						for _, order := range arrange.Orders() {
-							cell.add(r.judge(s, marks.FindCode(order.Apply(code), nil), order))
-						}
-						break
-					}
-				}
+			for _, c := range cells {
+				cell.add(c)
+			}
+			if byLabel[label][0].family != "" {
+				different[at] += len(picks)
 			}
 			table[label] = append(table[label], cell)
 		}
@@ -189,7 +258,7 @@ func (r *run) windows() {
 		fmt.Printf(" %d weak, %d confident of %d |", s.weakWrong, s.wrong, s.all())
 		r.wrong += s.wrong + totals[i].wrong
 	}
-	fmt.Printf("\n| different windows |")
+	fmt.Printf("\n| different windows of listed CPUs |")
 	for _, n := range different {
 		fmt.Printf(" %d |", n)
 	}
@@ -206,8 +275,13 @@ func (r *run) firmware() {
 		}
 		cell := score{}
 		code := s.code[:len(s.code)&^3]
-		for _, order := range arrange.Orders() {
-			cell.add(r.judge(s, marks.FindCode(order.Apply(code), nil), order))
+		orders := arrange.Orders()
+		cells := make([]score, len(orders))
+		inParallel(len(orders), func(i int) {
+			cells[i] = r.judge(s, marks.FindCode(orders[i].Apply(code), nil), orders[i])
+		})
+		for _, c := range cells {
+			cell.add(c)
 		}
 		r.wrong += cell.wrong
 		fmt.Printf("| %s | %d | %s | %d | %d | %d | %d |\n", s.name, len(code), s.family, cell.right, cell.weakRight+cell.weakWrong, cell.cannot, cell.wrong)
@@ -229,8 +303,9 @@ func (r *run) odd() {
 			at := rng.Intn(len(s.code)-size-4)&^3 + 1 + 2*rng.Intn(2)
 			order := arrange.Orders()[rng.Intn(4)]
 			// The whole stands in some order; the window is cut from it at an odd offset.
-			around := order.Apply(s.code[:len(s.code)&^3])
-			c := marks.FindCode(around[at:at+size], nil)
+			window := make([]byte, size)
+			order.Copy(window, s.code[:len(s.code)&^3], at)
+			c := marks.FindCode(window, nil)
 			switch {
 			case c.Sure <= marks.Weak:
 				cell.cannot++
@@ -265,8 +340,9 @@ func (r *run) other() {
 			if table[label] == nil {
 				table[label] = make([]score, len(sizes))
 			}
-			for _, w := range windows {
-				c := marks.FindCode(w, nil)
+			codes, orders := make([]marks.Code, len(windows)), make([]marks.TextOrder, len(windows))
+			inParallel(len(windows), func(k int) { codes[k], orders[k] = marks.FindCode(windows[k], nil), marks.FindText(windows[k]) })
+			for k, c := range codes {
 				cell := &table[label][i]
 				switch c.Sure {
 				case marks.CannotTell:
@@ -280,7 +356,7 @@ func (r *run) other() {
 					}
 				}
 				// The text's order must be as stored, or none.
-				t := marks.FindText(w)
+				t := orders[k]
 				switch {
 				case t.Sure < marks.Strong:
 					texts[i].cannot++
@@ -316,82 +392,4 @@ func (r *run) other() {
 		fmt.Printf(" %d / %d / %d |", t.cannot, t.right, t.wrong)
 	}
 	fmt.Println()
-}
-
-// lanes offers two lanes of one image among twenty of others, and looks at single lanes.
-func (r *run) lanes() {
-	const size, offered = 32 << 10, 22
-	var long []*sample
-	for i := range r.samples {
-		if s := &r.samples[i]; s.family != "" && !s.whole && len(s.code) >= 2*size {
-			long = append(long, s)
-		}
-	}
-	if len(long) == 0 {
-		return
-	}
-	rng := rand.New(rand.NewSource(r.seed + 5))
-	pairs := score{}
-	single := score{}
-	for range max(10, r.count/25) {
-		var lanes [][]byte
-		take := func(s *sample) (even, odd []byte) {
-			at := rng.Intn(len(s.code)-2*size+1) &^ 3
-			two := arrange.Split(s.code[at:at+2*size], 2)
-			return two[0], two[1]
-		}
-		s := long[rng.Intn(len(long))]
-		even, odd := take(s)
-		for range offered {
-			decoy := long[rng.Intn(len(long))]
-			for decoy.name == s.name { // variants of one library hold the same code: another lane may belong as well
-				decoy = long[rng.Intn(len(long))]
-			}
-			e, o := take(decoy)
-			lanes = append(lanes, [][]byte{e, o}[rng.Intn(2)])
-		}
-		i, j := rng.Intn(len(lanes)), rng.Intn(len(lanes))
-		if i == j {
-			j = (i + 1) % len(lanes)
-		}
-		lanes[i], lanes[j] = even, odd
-		found := false
-		for _, m := range marks.MatchLanes(lanes) {
-			switch {
-			case len(m.Lanes) == 2 && (m.Lanes[0] == i && m.Lanes[1] == j || m.Open && m.Lanes[0] == j && m.Lanes[1] == i):
-				pairs.right++
-				found = true
-			default:
-				pairs.wrong++
-				found = found || m.Lanes[0] == i || m.Lanes[1] == i || m.Lanes[0] == j || m.Lanes[1] == j
-				if r.verbose {
-					fmt.Printf("WRONG lanes %s %s: %d %d, answer %v %s %s votes %d next %d\n", s.label, s.name, i, j, m.Lanes, m.Code.Family, m.Code.Order.ID(), m.Votes, m.Next)
-				}
-			}
-		}
-		if !found {
-			pairs.cannot++
-			if r.verbose {
-				fmt.Printf("refused lanes %s %s\n", s.label, s.name)
-			}
-		}
-		for _, lane := range lanes {
-			c := marks.FindCode(lane, nil)
-			switch {
-			case c.Sure == marks.CannotTell:
-				single.cannot++
-			case c.Sure == marks.Weak:
-				single.weakWrong++
-			default:
-				single.wrong++
-				if r.verbose {
-					fmt.Printf("WRONG single lane: %+v\n", c)
-				}
-			}
-		}
-	}
-	r.wrong += pairs.wrong + single.wrong
-	fmt.Printf("\n| two lanes of 32 KiB among %d others | %% right | refused | wrong |\n|---|---|---|---|\n", offered-2)
-	fmt.Printf("| %d trials | %s | %d | %d |\n", pairs.right+pairs.cannot, percent(pairs.right, pairs.right+pairs.cannot), pairs.cannot, pairs.wrong)
-	fmt.Printf("\n| one lane alone taken for a whole image | cannot tell | weak | confident |\n|---|---|---|---|\n| %d lanes | %d | %d | %d |\n", single.all(), single.cannot, single.weakWrong, single.wrong)
 }
