@@ -11,6 +11,7 @@ import (
 
 	"lunette/core/arrange"
 	"lunette/core/dump"
+	"lunette/core/faults"
 	"lunette/core/marks"
 	"lunette/core/relate"
 	"lunette/core/report"
@@ -68,10 +69,16 @@ type Bench struct {
 	dumps   map[string]dump.Dump
 	related []string        // the dumps that were last asked for relations, by id
 	recipes []relate.Recipe // and what can be made of them, by relation
+
+	seen     map[string]seen // what inspecting the dumps has shown
+	compared *compared       // the last comparison
+	reread   *faults.Reread  // the last comparison of rereads
 }
 
 // NewBench returns a bench with nothing on it.
-func NewBench() *Bench { return &Bench{dumps: make(map[string]dump.Dump)} }
+func NewBench() *Bench {
+	return &Bench{dumps: map[string]dump.Dump{}, seen: map[string]seen{}}
+}
 
 // Loaded is what opening one source gave. Its JSON form is documented in DEVELOPERS.md.
 type Loaded struct {
@@ -144,7 +151,9 @@ func problems(err error) []string {
 // Close takes all dumps of a source off the bench.
 func (b *Bench) Close(source string) {
 	for i := range dump.MaxDumps {
-		delete(b.dumps, source+"/"+strconv.Itoa(i))
+		id := source + "/" + strconv.Itoa(i)
+		delete(b.dumps, id)
+		delete(b.seen, id)
 	}
 }
 
@@ -154,7 +163,16 @@ func (b *Bench) Inspect(id string, said ByHand, digests Digests, host Host) (rep
 	if !ok {
 		return report.Report{}, errClosed
 	}
-	return Inspect(d, said, digests, host), nil
+	r := Inspect(d, said, digests, host)
+	b.seen[id] = seen{r.Verdict.State, r.Order.ID, r.Order.Sure == report.Certain || r.Order.Sure == report.Strong}
+	return r, nil
+}
+
+// seen is what of a report is needed when dumps are compared.
+type seen struct {
+	state report.State
+	order string
+	firm  bool // the order is certain or strong
 }
 
 var errClosed = errors.New("this dump is no longer open; open its file again")

@@ -5,10 +5,29 @@ package core
 import "lunette/core/jsontext"
 
 // AppendJSON appends v to b as JSON.
+func (v BlankCheck) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Result.AppendJSON(jsontext.Key(b, "result"))
+	b = v.Chip.AppendJSON(jsontext.Key(b, "chip"))
+	b = jsontext.String(jsontext.Key(b, "times"), v.Times)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Choice) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "id"), v.ID)
 	b = jsontext.String(jsontext.Key(b, "name"), v.Name)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Comparison) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Result.AppendJSON(jsontext.Key(b, "result"))
+	b = v.Chip.AppendJSON(jsontext.Key(b, "chip"))
+	b = jsontext.String(jsontext.Key(b, "times"), v.Times)
+	b = jsontext.List(jsontext.Key(b, "repairs"), v.Repairs, jsontext.String)
 	return append(b, '}')
 }
 
@@ -31,10 +50,48 @@ func (v Info) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v Laid) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.List(jsontext.Key(b, "master"), v.Master, jsontext.String)
+	b = jsontext.List(jsontext.Key(b, "read"), v.Read, jsontext.String)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v LinePin) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "line"), v.Line)
+	b = jsontext.Int(jsontext.Key(b, "pin"), v.Pin)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Loaded) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.Entries(jsontext.Key(b, "dumps"), v.Dumps == nil, len(v.Dumps), func(b []byte, i int) []byte { return v.Dumps[i].AppendJSON(b) })
 	b = jsontext.List(jsontext.Key(b, "problems"), v.Problems, jsontext.String)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v OnChip) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Entries(jsontext.Key(b, "devices"), v.Devices == nil, len(v.Devices), func(b []byte, i int) []byte { return v.Devices[i].AppendJSON(b) })
+	b = jsontext.String(jsontext.Key(b, "device"), v.Device)
+	b = jsontext.Int(jsontext.Key(b, "width"), v.Width)
+	b = jsontext.List(jsontext.Key(b, "signals"), v.Signals, jsontext.String)
+	b = jsontext.Bool(jsontext.Key(b, "window"), v.Window)
+	b = jsontext.String(jsontext.Key(b, "note"), v.Note)
+	b = jsontext.Entries(jsontext.Key(b, "pins"), v.Pins == nil, len(v.Pins), func(b []byte, i int) []byte { return v.Pins[i].AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Pair) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "master"), v.Master)
+	b = jsontext.String(jsontext.Key(b, "read"), v.Read)
+	b = jsontext.String(jsontext.Key(b, "why"), v.Why)
 	return append(b, '}')
 }
 
@@ -52,5 +109,15 @@ func (v Relation) AppendJSON(b []byte) []byte {
 	if v.Makes != "" {
 		b = jsontext.String(jsontext.Key(b, "makes"), v.Makes)
 	}
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Rereads) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Result.AppendJSON(jsontext.Key(b, "result"))
+	b = v.Chip.AppendJSON(jsontext.Key(b, "chip"))
+	b = jsontext.String(jsontext.Key(b, "consensus"), v.Consensus)
+	b = jsontext.String(jsontext.Key(b, "list"), v.List)
 	return append(b, '}')
 }

@@ -33,6 +33,14 @@ func main() {
 		"explain":      promise(explain),
 		"relations":    promise(relations),
 		"make":         call(makeRelated),
+		"pair":          call(pair),
+		"compare":       promise(compare),
+		"laid":          call(laid),
+		"repaired":      call(repaired),
+		"rereads":       call(rereads),
+		"consensus":     call(consensus),
+		"consensusList": call(consensusList),
+		"blank":         call(blank),
 		"panic":        call(func([]js.Value) (any, error) { panic("asked for") }),
 	}
 	js.Global().Call("lunetteReady", calls)
@@ -141,6 +149,52 @@ func checksums(args []js.Value, host core.Host) (any, error) {
 // explain takes a dump's id and a printed value; it returns a sums.Explanation as JSON.
 func explain(args []js.Value, host core.Host) (any, error) {
 	return jsonOr(bench.Explain(args[0].String(), args[1].String(), host))
+}
+
+// pair takes the id of the dump that is looked at, or ""; it returns a core.Pair as JSON.
+func pair(args []js.Value) (any, error) {
+	return asJSON(bench.Pair(args[0].String()))
+}
+
+// compare takes the ids of a master, of a read and of a device; it returns a core.Comparison as JSON.
+func compare(args []js.Value, host core.Host) (any, error) {
+	return jsonOr(bench.Compare(args[0].String(), args[1].String(), args[2].String(), host))
+}
+
+// laid takes a stretch of the last comparison; it returns a core.Laid as JSON.
+func laid(args []js.Value) (any, error) {
+	return jsonOr(bench.Laid(args[0].Int(), args[1].Int()))
+}
+
+// repaired takes the number of an explanation; it returns the bytes of the repaired dump.
+func repaired(args []js.Value) (any, error) {
+	return sent(bench.Repaired(args[0].Int()))
+}
+
+// rereads takes a list of ids of dumps and the id of a device; it returns a core.Rereads as JSON.
+func rereads(args []js.Value) (any, error) {
+	ids := make([]string, args[0].Length())
+	for i := range ids {
+		ids[i] = args[0].Index(i).String()
+	}
+	return jsonOr(bench.Rereads(ids, args[1].String()))
+}
+
+// consensus returns the bytes of what the rereads agree on.
+func consensus([]js.Value) (any, error) {
+	image, _, err := bench.Consensus()
+	return sent(image, err)
+}
+
+// consensusList returns the text that belongs to the consensus.
+func consensusList([]js.Value) (any, error) {
+	_, list, err := bench.Consensus()
+	return sent(list, err)
+}
+
+// blank takes the ids of the read of a chip, of a master or "", and of a device; it returns a core.BlankCheck as JSON.
+func blank(args []js.Value) (any, error) {
+	return jsonOr(bench.Blank(args[0].String(), args[1].String(), args[2].String()))
 }
 
 func asJSON(result jsontext.Appender) (any, error) { return string(jsontext.Of(result)), nil }

@@ -9,7 +9,7 @@
 // @ts-check
 import { trusted } from "./trusted.js";
 
-/** @import {Choice, Explanation, Hits, Loaded, Relation, Report, Sum} from "./types.js" */
+/** @import {BlankCheck, Choice, Comparison, Explanation, Hits, Loaded, Relation, Report, Rereads, Sum} from "./types.js" */
 
 /** The worker ended; the question was lost, the dumps were not. */
 export class WorkerLost extends Error {}
@@ -206,6 +206,76 @@ export class Lunette {
 	 */
 	make(relation) {
 		return this.#call("make", { relation });
+	}
+
+	/**
+	 * Returns which of the open dumps is most likely the master and which a read of its copy, and why.
+	 * @param {string} looked  the dump that is looked at, or ""
+	 * @returns {Promise<{master: string, read: string, why: string}>}
+	 */
+	pair(looked) {
+		return this.#ask("pair", { looked });
+	}
+
+	/**
+	 * Says why a read differs from its master.
+	 * @param {string} master
+	 * @param {string} read
+	 * @param {string} [device]  the chip, as chips lists them; the likeliest of its size when not given
+	 * @returns {Promise<Comparison>}
+	 */
+	compare(master, read, device = "") {
+		return this.#ask("compare", { master, read, device });
+	}
+
+	/**
+	 * Returns a stretch of the last comparison, each byte in hex: the read, and the master as it is laid over it.
+	 * @param {number} from
+	 * @param {number} to
+	 * @returns {Promise<{master: string[], read: string[]}>}
+	 */
+	laid(from, to) {
+		return this.#ask("laid", { from, to });
+	}
+
+	/**
+	 * Returns what the chip of the last comparison should have read, by an explanation that says how.
+	 * @param {number} explanation  its number
+	 * @returns {Promise<Uint8Array<ArrayBuffer>>}
+	 */
+	repaired(explanation) {
+		return this.#call("repaired", { explanation });
+	}
+
+	/**
+	 * Says whether several reads of one chip agree, and what they agree on.
+	 * @param {string[]} reads
+	 * @param {string} [device]
+	 * @returns {Promise<Rereads>}
+	 */
+	rereads(reads, device = "") {
+		return this.#ask("rereads", { reads, device });
+	}
+
+	/** Returns what the reads last asked about agree on. @returns {Promise<Uint8Array<ArrayBuffer>>} */
+	consensus() {
+		return this.#call("consensus", {});
+	}
+
+	/** Returns the list of the bytes on which they did not, as text; it belongs to the consensus. @returns {Promise<Uint8Array<ArrayBuffer>>} */
+	consensusList() {
+		return this.#call("consensusList", {});
+	}
+
+	/**
+	 * Says whether a chip is blank, and whether a master can still be burnt over what is there.
+	 * @param {string} chip     a read of it
+	 * @param {string} [master]
+	 * @param {string} [device]
+	 * @returns {Promise<BlankCheck>}
+	 */
+	blank(chip, master = "", device = "") {
+		return this.#ask("blank", { chip, master, device });
 	}
 
 	/** Makes the core panic, for the test of the restart. */

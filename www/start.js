@@ -2,6 +2,7 @@
 // @ts-check
 import { BytesView } from "./bytes.js";
 import { ChecksumsView } from "./checksums.js";
+import { CompareView } from "./compare.js";
 import { byId, el, say, tell } from "./dom.js";
 import { listenForFiles } from "./entry.js";
 import { open, Unsupported, WorkerLost } from "./lunette.js";
@@ -41,6 +42,7 @@ const map = new DumpMapView(byId("map", HTMLElement), jump);
 const bytes = new BytesView(byId("bytes", HTMLElement));
 const text = new TextView(byId("text", HTMLElement), jump);
 const checksums = new ChecksumsView(byId("sums", HTMLElement));
+const compare = new CompareView(byId("compare", HTMLElement), openMade, () => {});
 
 const client = open({
 	download: (received, total) => { coreState.textContent = `The core is on its way${total ? `: ${Math.round(100 * received / total)} %` : `, ${size(received)}`}. You can choose a file already.`; },
@@ -59,6 +61,7 @@ client.then(async (core) => {
 	bytes.use(core, arrangements);
 	checksums.use(core, arrangements);
 	verdict.use(arrangements, families);
+	compare.use(core);
 	coreState.textContent = "";
 	document.documentElement.dataset.core = "ready";
 }).catch((error) => {
@@ -98,8 +101,14 @@ async function takeAll(sources) {
 async function relate() {
 	const core = await client;
 	const relations = dumps.length > 1 ? await core.relations().catch(() => []) : [];
-	showRelations(byId("relations", HTMLElement), relations, (number, name) =>
-		takeAll([{ name, load: async () => core.load(new Blob([await core.make(number)]), name) }]));
+	showRelations(byId("relations", HTMLElement), relations, async (number, name) => openMade(name, await core.make(number)));
+	byId("compare-section", HTMLElement).hidden = dumps.length === 0;
+	await compare.show(dumps, current);
+}
+
+/** Opens a dump that was made of others. @param {string} name @param {Uint8Array<ArrayBuffer>} bytes */
+function openMade(name, bytes) {
+	return takeAll([{ name, load: (core) => core.load(new Blob([bytes]), name) }]);
 }
 
 /** Opens one source and returns the dumps in it. @param {Source} source */

@@ -116,6 +116,56 @@
  * @property {string}  [makes]    name of the dump that can be made of them
  */
 
+/** @typedef {{kind: "D"|"A", number: number, width: number}} Line one line of a device */
+
+/**
+ * @typedef {object} OnChip where lines are on a chip
+ * @property {Choice[]} devices  that the read can come from, the likeliest first
+ * @property {string}   device   the one taken, "" for none
+ * @property {number}   width    its data lines as the dump was read: 8 or 16
+ * @property {string[]} signals  of its pins, from pin 1 on
+ * @property {boolean}  window   whether it has one
+ * @property {string}   note     how far its pin list is known
+ * @property {{line: string, pin: number}[]} pins  of the lines that a finding names
+ */
+
+/** @typedef {{blockSize: number, bytes: number[], high: number[], low: number[]}} DiffMap differences block by block */
+
+/**
+ * @typedef {object} Comparison what a read is to its master; core/faults says what the fields of result mean
+ * @property {{relation: string, headline: string, reasons: string[], next: string[], cautions: string[],
+ *   explanations: {kind: string, sentence: string, lines: Line[], unexplained: number, repairable: boolean, wires: {reader: Line, chip: Line}[]}[],
+ *   found: number, arrangement: string, order: string, masterSize: number, readSize: number, compared: number, equal: number, differ: number,
+ *   high: number, low: number, canStillBurn: boolean,
+ *   buses: {bus: {width: number, highFirst: boolean}, data: {line: Line, high: number, low: number}[], address: {line: Line, zero: number, one: number}[]}[],
+ *   map: DiffMap, runs: {total: number, listed: {from: number, to: number}[]}}} result
+ * @property {OnChip}   chip
+ * @property {string}   times    erase and burn time of the device, where that comes next
+ * @property {string[]} repairs  by explanation: the name of the dump that it can be repaired to
+ */
+
+/** @typedef {{blockSize: number, counts: number[]}} Spread */
+
+/**
+ * @typedef {object} Rereads what several reads of one chip show
+ * @property {{state: string, headline: string, trouble: string, sure: string, reasons: string[], doubt: string, next: string[], cautions: string[],
+ *   reads: {name: string, size: number, odd: number, ones: number}[], bytes: number, bits: number,
+ *   x8: {line: Line, bits: number, toOne: number, toZero: number}[], x16: {line: Line, bits: number, toOne: number, toZero: number}[],
+ *   map: Spread, listed: {offset: number, values: string[], chosen: string, why: string}[], agreement: string}} result
+ * @property {OnChip} chip
+ * @property {string} consensus  name of the dump that they agree on, "" where there is none
+ * @property {string} list       name of the list that belongs to it
+ */
+
+/**
+ * @typedef {object} BlankCheck whether a chip is blank
+ * @property {{state: string, headline: string, reasons: string[], next: string[], cautions: string[], bits: number, bytes: number,
+ *   runs: {from: number, to: number, bits: number}[], total: number, x8: {line: Line, low: number}[], x16: {line: Line, low: number}[],
+ *   map: Spread, burn: string}} result
+ * @property {OnChip} chip
+ * @property {string} times
+ */
+
 /** @typedef {{id: string, name: string}} Choice */
 
 export {};

@@ -103,6 +103,14 @@ const calls = {
 	explain: ({ id, value }, host) => core.explain(id, value, host),
 	relations: (_, host) => core.relations(host),
 	make: ({ relation }) => core.make(relation),
+	pair: ({ looked }) => core.pair(looked),
+	compare: ({ master, read, device }, host) => core.compare(master, read, device, host),
+	laid: ({ from, to }) => core.laid(from, to),
+	repaired: ({ explanation }) => core.repaired(explanation),
+	rereads: ({ reads, device }) => core.rereads(reads, device),
+	consensus: () => core.consensus(),
+	consensusList: () => core.consensusList(),
+	blank: ({ chip, master, device }) => core.blank(chip, master, device),
 	panic: () => core.panic(),
 };
 

@@ -1,0 +1,284 @@
+package core
+
+import (
+	"errors"
+	"strings"
+
+	"lunette/core/arrange"
+	"lunette/core/chips"
+	"lunette/core/dump"
+	"lunette/core/faults"
+	"lunette/core/report"
+	"lunette/core/sorted"
+	"lunette/core/words"
+)
+
+// A Comparison is what a read is to its master, with the lines it names found on a chip.
+type Comparison struct {
+	Result  faults.Comparison `json:"result"`
+	Chip    OnChip            `json:"chip"`
+	Times   string            `json:"times"`   // how long erasing and burning the chip takes; empty when that does not come next
+	Repairs []string          `json:"repairs"` // by explanation: the name of the dump that Repaired makes, empty where it cannot
+}
+
+// Rereads is what several reads of one chip show, with the lines it names found on a chip.
+type Rereads struct {
+	Result    faults.Reread `json:"result"`
+	Chip      OnChip        `json:"chip"`
+	Consensus string        `json:"consensus"` // name of what Consensus returns; empty when there is none
+	List      string        `json:"list"`      // name of the list that belongs to it
+}
+
+// BlankCheck is whether a chip is blank.
+type BlankCheck struct {
+	Result faults.BlankResult `json:"result"`
+	Chip   OnChip             `json:"chip"`
+	Times  string             `json:"times"` // as in Comparison
+}
+
+// Compare says what the read is to the master. device is the id of the chip that was read; empty stands for the likeliest of
+// its size, "none" for none.
+func (b *Bench) Compare(master, read, device string, host Host) (Comparison, error) {
+	m, r, err := b.two(master, read)
+	if err != nil {
+		return Comparison{}, err
+	}
+	chip := chipOf(device, len(r.Bytes), b.width(master, read))
+	var options faults.Options
+	if device != "" || b.width(master, read) != 0 {
+		options.Width = chip.Width
+	}
+	result := faults.Compare(m.Bytes, r.Bytes, options, tellShare(host))
+	var lines []faults.Line
+	for _, explanation := range result.Explanations {
+		lines = append(lines, explanation.Lines...)
+	}
+	if device == "" && len(result.Explanations) > 0 {
+		chip = chipOf(device, len(r.Bytes), result.Explanations[0].Bus.Width)
+	}
+	c := Comparison{Result: result, Chip: chip.carrying(lines), Repairs: make([]string, len(result.Explanations))}
+	if result.Relation == faults.Underneath || result.Relation == faults.MustErase || result.Relation == faults.Stopped || result.Relation == faults.Weak {
+		c.Times = timesOf(chip.Device)
+	}
+	for i, explanation := range result.Explanations {
+		if explanation.Repairable {
+			c.Repairs[i] = named(r.Name, "repaired", "bin")
+		}
+	}
+	b.compared = &compared{master: master, read: read, result: result}
+	return c, nil
+}
+
+// width returns 16 when the order of one of the dumps shows that a x16 device was read, whose bytes stand exchanged in pairs
+// for the CPU, and 0 when it is not known.
+func (b *Bench) width(ids ...string) int {
+	for _, id := range ids {
+		if s := b.seen[id]; s.firm && s.order == arrange.Swapped.ID() {
+			return 16
+		}
+	}
+	return 0
+}
+
+// compared is the last comparison.
+type compared struct {
+	master, read string
+	result       faults.Comparison
+}
+
+var errNothingCompared = errors.New("no two dumps have been compared; compare them again")
+
+// Laid is a stretch of two dumps laid over each other, each byte in hex, empty where one has none.
+type Laid struct {
+	Master []string `json:"master"`
+	Read   []string `json:"read"`
+}
+
+// Laid returns a stretch of the read of the last comparison, and of the master as it was laid over it. Offsets beyond the
+// read are cut to it.
+func (b *Bench) Laid(from, to int) (Laid, error) {
+	if b.compared == nil {
+		return Laid{}, errNothingCompared
+	}
+	m, r, err := b.two(b.compared.master, b.compared.read)
+	if err != nil {
+		return Laid{}, err
+	}
+	from, to = stretch(from, to, len(r.Bytes))
+	laid := Laid{Master: make([]string, to-from), Read: make([]string, to-from)}
+	for at := from; at < to; at++ {
+		laid.Read[at-from] = words.Byte(r.Bytes[at])
+		if value, ok := b.compared.result.MasterAt(m.Bytes, at); ok {
+			laid.Master[at-from] = words.Byte(value)
+		}
+	}
+	return laid, nil
+}
+
+// Repaired returns what the chip should have read, by an explanation of the last comparison.
+func (b *Bench) Repaired(explanation int) ([]byte, error) {
+	if b.compared == nil || explanation < 0 || explanation >= len(b.compared.result.Explanations) {
+		return nil, errNothingCompared
+	}
+	_, r, err := b.two(b.compared.master, b.compared.read)
+	if err != nil {
+		return nil, err
+	}
+	return b.compared.result.Explanations[explanation].Repair(r.Bytes)
+}
+
+// Rereads says whether several reads of one chip agree. device is as in Compare.
+func (b *Bench) Rereads(reads []string, device string) (Rereads, error) {
+	var images [][]byte
+	var names []string
+	for _, id := range reads {
+		d, ok := b.dumps[id]
+		if !ok {
+			return Rereads{}, errClosed
+		}
+		images, names = append(images, d.Bytes), append(names, d.Name)
+	}
+	result := faults.Rereads(images, names)
+	b.reread = &result
+	r := Rereads{Result: result, Chip: chipOf(device, result.Size, b.width(reads...)).carrying(result.Lines)}
+	if result.Consensus != nil {
+		r.Consensus, r.List = named(names[0], "consensus", "bin"), named(names[0], "consensus", "txt")
+	}
+	return r, nil
+}
+
+// Consensus returns what the reads last asked about agree on, and the list of bytes on which they did not, which belongs to
+// it.
+func (b *Bench) Consensus() (image, list []byte, err error) {
+	if b.reread == nil || b.reread.Consensus == nil {
+		return nil, nil, errors.New("there are no reads that agree on anything; compare them again")
+	}
+	return b.reread.Consensus, b.reread.List(), nil
+}
+
+// Blank says whether a chip is blank, and whether a master, which may be empty for none, can be burnt over what is there.
+func (b *Bench) Blank(chip, master, device string) (BlankCheck, error) {
+	read, ok := b.dumps[chip]
+	if !ok {
+		return BlankCheck{}, errClosed
+	}
+	var image []byte
+	if master != "" && master != chip {
+		image = b.dumps[master].Bytes
+	}
+	result := faults.BlankCheck(read.Bytes, image)
+	on := chipOf(device, len(read.Bytes), b.width(master))
+	check := BlankCheck{Result: result, Chip: on.carrying(result.Lines)}
+	if result.Bits > 0 {
+		check.Times = timesOf(on.Device)
+	}
+	return check, nil
+}
+
+// two returns two open dumps.
+func (b *Bench) two(first, second string) (x, y dump.Dump, err error) {
+	x, open := b.dumps[first]
+	y, both := b.dumps[second]
+	if !open || !both {
+		return x, y, errClosed
+	}
+	return x, y, nil
+}
+
+// A Pair is which of the open dumps is taken as the master and which as a read of its copy.
+type Pair struct {
+	Master string `json:"master"`
+	Read   string `json:"read"`
+	Why    string `json:"why"` // a sentence
+}
+
+// masterRank orders the states of dumps by how well they serve as a master.
+var masterRank = map[report.State]int{report.Sound: 0, report.Suspect: 1, report.Undecided: 2, report.Faulty: 3, report.Blank: 4}
+
+// Pair guesses at the master: the best of the dumps that have been inspected, of several equally good ones the first. The
+// read is the one that is looked at, or else the next of its size.
+func (b *Bench) Pair(looked string) Pair {
+	ids := b.named()
+	if len(ids) == 0 {
+		return Pair{}
+	}
+	rank := func(id string) int {
+		seen, known := b.seen[id]
+		if !known {
+			return len(masterRank)
+		}
+		return masterRank[seen.state]
+	}
+	sorted.By(ids, func(x, y string) int {
+		if d := rank(x) - rank(y); d != 0 {
+			return d
+		}
+		return opened(x) - opened(y)
+	})
+	pair := Pair{Master: ids[0], Read: ids[0]}
+	if len(ids) == 1 {
+		return pair
+	}
+	pair.Read = ids[1]
+	for _, id := range ids[1:] {
+		if len(b.dumps[id].Bytes) == len(b.dumps[ids[0]].Bytes) {
+			pair.Read = id
+			break
+		}
+	}
+	if _, open := b.dumps[looked]; open && looked != ids[0] {
+		pair.Read = looked
+	}
+	why := "the first that was opened of those that look best"
+	if rank(ids[0]) == 0 && rank(ids[1]) > 0 {
+		why = "the only sound one"
+	}
+	pair.Why = words.Fill("{} is taken as the master: it is {}. Choose another where that is wrong.", b.dumps[pair.Master].Name, why)
+	return pair
+}
+
+// opened returns when a dump was opened, as its id tells: "s12/3" came after "s4/0".
+func opened(id string) int {
+	number, value := 0, 0
+	for _, c := range id {
+		switch {
+		case c >= '0' && c <= '9':
+			value = 10*value + int(c-'0')
+		case c == '/':
+			number, value = value, 0
+		}
+	}
+	return number<<12 + value
+}
+
+// named returns the name of a new file that is made of another: what was done to it stands before its ending.
+func named(name, done, ending string) string {
+	if slash := strings.LastIndexAny(name, `/\`); slash >= 0 {
+		name = name[slash+1:]
+	}
+	if dot := strings.LastIndexByte(name, '.'); dot > 0 {
+		name = name[:dot]
+	}
+	return name + "." + done + "." + ending
+}
+
+// timesOf says how long a device takes to erase and to burn, empty without a device.
+func timesOf(device string) string {
+	d, ok := chips.ByID(device)
+	if !ok {
+		return ""
+	}
+	times, err := chips.TimesOf(d, 0)
+	if err != nil {
+		return ""
+	}
+	return words.Fill("Erasing a {}: {} Burning it: {}", d.ID, times.Erase.Sentence, times.Burning)
+}
+
+// tellShare returns host's Progress, or nil without a host.
+func tellShare(host Host) func(share float64) {
+	if host == nil {
+		return nil
+	}
+	return host.Progress
+}
