@@ -48,6 +48,8 @@ type content struct {
 	entropy  float64 // of these, bits per byte
 	text     int     // printable, of these
 	constant bool    // the whole dump is one repeated byte
+
+	values [2]int // different byte values at even and at odd addresses
 }
 
 func contentOf(s *survey.Survey) content {
@@ -60,8 +62,14 @@ func contentOf(s *survey.Survey) content {
 		}
 	}
 	c := content{bytes: s.Size - s.Blank.Bytes, text: s.TextBytes, entropy: survey.Entropy(&counts)}
-	for _, n := range s.Histogram {
+	for value, n := range s.Histogram {
 		c.constant = c.constant || n == s.Size
+		if s.Even[value] > 0 {
+			c.values[0]++
+		}
+		if n > s.Even[value] {
+			c.values[1]++
+		}
 	}
 	return c
 }

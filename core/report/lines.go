@@ -56,7 +56,13 @@ func dataLinesFinding(s *survey.Survey, c content) Finding {
 type trouble struct {
 	sentence string
 	lines    []int // numbers in their byte, 0 to 7
+	lane     int   // 0 or 1 where only the bytes at even or odd addresses show it, else bothLanes
+	lost     int   // lines that carry nothing of their own
+	cross    bool  // the two are lines of different bytes of a word
+	several  bool  // there are more of these: 12-bit values that are widened to 16, a sign that fills a byte
 }
+
+const bothLanes = 2
 
 // weigh returns what the trouble means in a dump with content c.
 func (t trouble) weigh(c content) Severity {
@@ -65,17 +71,36 @@ func (t trouble) weigh(c content) Severity {
 	switch {
 	case c.bytes < enough || len(t.lines) > 2 && c.entropy < fair:
 		return Note
-	case atEdge(t.lines):
+	case t.cross && (t.several || t.lines[0]%7 == 0 && t.lines[1]%7 == 0):
+		// Top and bottom lines of the two bytes meet in words: the sign of a number goes on from one byte into the other.
 		if c.entropy >= fair && !mostlyText {
 			return Warning
 		}
 		return Note
-	case c.entropy >= busy && c.bytes >= 4*enough:
+	case !t.cross && atEdge(t.lines):
+		if c.entropy >= fair && !mostlyText {
+			return Warning
+		}
+		return Note
+	case c.entropy >= busy && c.bytes >= 4*enough && t.laneBusy(c):
 		return Fault
 	case c.entropy >= fair:
 		return Warning
 	}
 	return Note
+}
+
+// laneBusy tells whether the bytes in which the trouble shows use the values that it leaves them. Every byte of a dump does
+// in code; every second one also holds high bytes of small numbers, offsets and other narrow things, of which a table has
+// few kinds.
+func (t trouble) laneBusy(c content) bool {
+	switch {
+	case t.cross:
+		return c.bytes >= 16*enough && 2*min(c.values[0], c.values[1]) >= 256
+	case t.lane == bothLanes:
+		return true
+	}
+	return c.bytes >= 16*enough && 10*c.values[t.lane] >= 7*(256>>t.lost)
 }
 
 // atEdge tells whether the lines of one byte are the top ones without a hole, or the bottom ones.
@@ -89,15 +114,36 @@ func atEdge(lines []int) bool {
 
 // lineTroubles lists what is odd about the lines of a x8 chip or, if nothing is, of a x16 chip.
 func lineTroubles(s *survey.Survey) []trouble {
-	if troubles := byteTroubles(s.X8[:], 0, ""); len(troubles) > 0 {
+	if troubles := byteTroubles(s.X8[:], bothLanes); len(troubles) > 0 {
 		return troubles
 	}
-	return append(byteTroubles(s.X16[:8], 0, " in the even bytes"), byteTroubles(s.X16[8:], 8, " in the odd bytes")...)
+	troubles := append(byteTroubles(s.X16[:8], 0), byteTroubles(s.X16[8:], 1)...)
+	return append(troubles, crossTroubles(s)...)
 }
 
-// byteTroubles lists what is odd about eight lines, of which first is the number of the first; where says in which bytes
-// of a x16 chip.
-func byteTroubles(lines []survey.Line, first int, where string) []trouble {
+// crossTroubles lists lines of the one byte of a word that always equal a line of the other. Where all eight do, each byte
+// stands twice, which is for the address lines to say.
+func crossTroubles(s *survey.Survey) []trouble {
+	var troubles []trouble
+	for k, line := range s.X16[8:] {
+		if line.SameAs >= 0 && line.SameAs < 8 {
+			sentence := words.Fill("D{} and D{} of a x16 chip always read the same", strconv.Itoa(line.SameAs), strconv.Itoa(k+8))
+			troubles = append(troubles, trouble{sentence: sentence, lines: []int{line.SameAs, k}, cross: true})
+		}
+	}
+	if len(troubles) == 8 {
+		return nil
+	}
+	for i := range troubles {
+		troubles[i].several = len(troubles) > 1
+	}
+	return troubles
+}
+
+// byteTroubles lists what is odd about the eight lines of every byte, or of those of one lane of a x16 chip.
+func byteTroubles(lines []survey.Line, lane int) []trouble {
+	where := [...]string{" in the even bytes", " in the odd bytes", ""}[lane]
+	first := [...]int{0, 8, 0}[lane]
 	var troubles []trouble
 	for _, level := range []struct {
 		stuck func(survey.Line) bool
@@ -110,11 +156,11 @@ func byteTroubles(lines []survey.Line, first int, where string) []trouble {
 			}
 		}
 		if len(stuck) > 0 {
-			troubles = append(troubles, trouble{words.Fill("{} never leaves {}{}", lineNames(stuck), level.name, where), stuck})
+			troubles = append(troubles, trouble{sentence: words.Fill("{} never leaves {}{}", lineNames(stuck), level.name, where), lines: stuck, lane: lane, lost: len(stuck)})
 		}
 	}
 	for _, group := range equalGroups(lines, first) {
-		troubles = append(troubles, trouble{words.Fill("{} always read the same{}", lineNames(group), where), group})
+		troubles = append(troubles, trouble{sentence: words.Fill("{} always read the same{}", lineNames(group), where), lines: group, lane: lane, lost: len(group) - 1})
 	}
 	return troubles
 }
@@ -175,6 +221,11 @@ func addressLinesFinding(s *survey.Survey, c content) Finding {
 			alive++
 		}
 	}
+	if len(silent) == 0 {
+		if bridged, found := bridgedFinding(s, c, f); found {
+			return bridged
+		}
+	}
 	switch {
 	case len(silent) == 0 && c.bytes < enough:
 		f.Severity, f.Sure = Note, CannotTell
@@ -194,12 +245,58 @@ func addressLinesFinding(s *survey.Survey, c content) Finding {
 	f.Answer = words.Fill("{} changes nothing.", silentNames(silent))
 	f.headline = f.Answer
 	f.Severity, f.Sure = Fault, Strong
-	if c.bytes < enough || c.entropy < 2 {
+	if c.bytes < enough || c.entropy < 2 || regular(s, 0) {
 		f.Severity, f.Sure = Warning, Weak
 	}
 	f.Next = "The line is open, stuck or not connected, or the reader was set to another device. Power off and unplug, clean that pin " +
 		"and the socket, check the device setting, and read again."
 	return f
+}
+
+// regular tells whether the content is laid out in equal records, so that many address lines have little effect and one
+// without any is no wonder. Lines that are known to be odd are allowed for.
+func regular(s *survey.Survey, odd int) bool {
+	return 8*(s.Alive-s.Restless-odd) > s.Alive
+}
+
+// bridgedFinding judges pairs of address lines that act as one, if there are any; f is the finding to fill in. Where the two
+// are among the highest lines it is no more than three equal parts of the dump beside another one, which an image may hold
+// on purpose.
+func bridgedFinding(s *survey.Survey, c content, f Finding) (Finding, bool) {
+	worst := Note
+	for _, b := range s.Bridges {
+		if b.Busy < enough || c.entropy < 2 {
+			continue
+		}
+		severity, wins := Fault, "none"
+		if b.TopLines(s.Size) || len(s.Bridges) > 1 || regular(s, 2) {
+			severity = Warning
+		}
+		if !b.LowWins {
+			wins = "both"
+		}
+		text := words.Fill("with either of A{} and A{} high every byte is the same, and the same as with {} of them: {} of content say so",
+			strconv.Itoa(b.Low), strconv.Itoa(b.High), wins, words.Plural(b.Busy, "byte"))
+		if b.Low > 0 {
+			text += words.Fill("; on a x16 chip they are A{} and A{}", strconv.Itoa(b.Low-1), strconv.Itoa(b.High-1))
+		}
+		f.Evidence = append(f.Evidence, Evidence{Text: text})
+		if worst == Note || severity == Fault && worst == Warning {
+			worst = severity
+			f.Answer = words.Fill("Address lines A{} and A{} act as one.", strconv.Itoa(b.Low), strconv.Itoa(b.High))
+		}
+	}
+	if worst == Note {
+		return f, false
+	}
+	f.Severity, f.Sure, f.headline = worst, Strong, f.Answer
+	f.Next = "The two touch somewhere: in the adapter, in the socket or by solder. Power off and unplug, look for the bridge and clean the " +
+		"pins, and read again."
+	if worst == Warning {
+		f.Sure = Weak
+		f.Next = "The two may touch, or the content is so on purpose. Power off and unplug, look at those pins, and read again."
+	}
+	return f, true
 }
 
 func x16Name(bit int) string {

@@ -29,6 +29,7 @@ type Survey struct {
 	Blocks    []Block // in address order; only the last may be shorter than BlockSize
 
 	Histogram [256]int // how often each byte value occurs
+	Even      [256]int // of these, at even addresses: the low or the high bytes of a x16 chip
 	Blank     Runs     // runs of one repeated byte
 	Tail      Run      // the run of one repeated byte, of any length, that ends the dump; zero if the dump is empty
 
@@ -44,7 +45,11 @@ type Survey struct {
 	X8      [8]Line       // data lines D0 to D7, if the dump is of a x8 chip
 	X16     [16]Line      // data lines D0 to D15, if it is of a x16 chip and the low byte of a word is stored first
 	Address []AddressLine // one for each bit of a byte address, lowest first
-	Ramp    Ramp          // what a bus shows when nothing drives it: an address
+	Bridges []Bridge      // pairs of address lines that act as one; few, if any
+	// Restless of Alive address lines, those that have an effect, have much of one: of the pairs of addresses that a sample
+	// looks at, and that are not FF or 00 both, at least half differ. In code nearly all are; in tables of equal records few.
+	Restless, Alive int
+	Ramp            Ramp // what a bus shows when nothing drives it: an address
 }
 
 // progressStride is the number of bytes between two calls of progress, a multiple of every block size up to it.
@@ -72,6 +77,7 @@ func Take(data []byte, progress func(done int)) *Survey {
 	}
 
 	s.Histogram = counter.histogram()
+	s.Even, _ = counter.lanes()
 	s.Blank = runs.result(data)
 	s.Tail = tail(data)
 	s.Texts, s.TextRuns, s.TextBytes = texts.result()
@@ -79,6 +85,8 @@ func Take(data []byte, progress func(done int)) *Survey {
 	s.X8 = linesX8(&s.Histogram, s.Size)
 	s.X16 = linesX16(data, s, counter)
 	s.Address = addressLines(data, s)
+	s.Bridges = addressBridges(data, s)
+	s.Restless, s.Alive = restless(data, s)
 	s.Ramp = FindRamp(data)
 	if progress != nil {
 		progress(s.Size)
