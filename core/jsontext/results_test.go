@@ -19,6 +19,7 @@ import (
 	"lunette/core/jsontext/generate/sample"
 	"lunette/core/link"
 	"lunette/core/prepare"
+	"lunette/core/qr"
 	"lunette/core/report"
 	"lunette/core/sums"
 	"lunette/core/texts"
@@ -34,7 +35,8 @@ var results = []jsontext.Appender{
 	faults.BlankResult{}, faults.Bus{}, faults.BusCount{}, faults.Comparison{}, faults.DataCount{}, faults.DiffMap{}, faults.DiffRuns{},
 	faults.Explanation{}, faults.Line{}, faults.LineLows{}, faults.LineTrouble{}, faults.LowRun{}, faults.ReadCount{}, faults.Reread{},
 	faults.SideCount{}, faults.Span{}, faults.Spread{}, faults.UnstableAddress{}, faults.UnstableByte{}, faults.UnstableLine{}, faults.Wire{},
-	link.Answer{}, link.Finding{}, link.Statement{},
+	link.Answer{}, link.Finding{}, link.Pasted{}, link.Statement{},
+	qr.Code{},
 	prepare.Cell{}, prepare.File{}, prepare.Picture{}, prepare.Prepared{}, prepare.Row{},
 	report.CPU{}, report.Evidence{}, report.Finding{}, report.Line{}, report.Lines{}, report.Map{}, report.Mark{}, report.Order{},
 	report.Report{}, report.Source{}, report.Stretch{}, report.Texts{}, report.Verdict{},

@@ -35,6 +35,15 @@ func (v Finding) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v Pasted) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "plain"), v.Plain)
+	b = jsontext.String(jsontext.Key(b, "forum"), v.Forum)
+	b = jsontext.String(jsontext.Key(b, "markdown"), v.Markdown)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Statement) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.Int(jsontext.Key(b, "version"), v.Version)

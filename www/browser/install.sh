@@ -42,6 +42,8 @@ for name; do
 		need python3 python3
 		need xxd xxd
 		need hexdump bsdextrautils
+		need cmark cmark
+		need zbarimg zbar-tools
 		need bzip2 bzip2
 		;;
 	*)
