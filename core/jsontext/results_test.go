@@ -38,7 +38,7 @@ var results = []jsontext.Appender{
 	link.Answer{}, link.Finding{}, link.Pasted{}, link.Statement{},
 	qr.Code{},
 	prepare.Cell{}, prepare.File{}, prepare.Picture{}, prepare.Prepared{}, prepare.Row{},
-	report.CPU{}, report.Evidence{}, report.Finding{}, report.Line{}, report.Lines{}, report.Map{}, report.Mark{}, report.Order{},
+	report.Body{}, report.CPU{}, report.Evidence{}, report.Finding{}, report.Label{}, report.Line{}, report.Lines{}, report.Map{}, report.Mark{}, report.Order{},
 	report.Report{}, report.Source{}, report.Stretch{}, report.Texts{}, report.Verdict{},
 	sample.Inner{}, sample.Sample{},
 	sums.Explanation{}, sums.Match{}, sums.Sum{},

@@ -5,6 +5,20 @@ package report
 import "lunette/core/jsontext"
 
 // AppendJSON appends v to b as JSON.
+func (v Body) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "package"), v.Package)
+	b = jsontext.Int(jsontext.Key(b, "pins"), v.Pins)
+	b = jsontext.Float64(jsontext.Key(b, "pitch"), v.Pitch)
+	b = jsontext.Float64(jsontext.Key(b, "rows"), v.Rows)
+	b = jsontext.Float64(jsontext.Key(b, "length"), v.Length)
+	b = jsontext.Float64(jsontext.Key(b, "width"), v.Width)
+	b = jsontext.Float64(jsontext.Key(b, "window"), v.Window)
+	b = jsontext.String(jsontext.Key(b, "note"), v.Note)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v CPU) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "id"), v.ID)
@@ -49,6 +63,14 @@ func (v Finding) AppendJSON(b []byte) []byte {
 	if v.Next != "" {
 		b = jsontext.String(jsontext.Key(b, "next"), v.Next)
 	}
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Label) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.List(jsontext.Key(b, "lines"), v.Lines, jsontext.String)
+	b = jsontext.String(jsontext.Key(b, "why"), v.Why)
 	return append(b, '}')
 }
 
