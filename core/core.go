@@ -13,6 +13,7 @@ import (
 	"lunette/core/dump"
 	"lunette/core/faults"
 	"lunette/core/marks"
+	"lunette/core/prepare"
 	"lunette/core/relate"
 	"lunette/core/report"
 	"lunette/core/search"
@@ -70,9 +71,10 @@ type Bench struct {
 	related []string        // the dumps that were last asked for relations, by id
 	recipes []relate.Recipe // and what can be made of them, by relation
 
-	seen     map[string]seen // what inspecting the dumps has shown
-	compared *compared       // the last comparison
-	reread   *faults.Reread  // the last comparison of rereads
+	seen     map[string]seen   // what inspecting the dumps has shown
+	compared *compared         // the last comparison
+	reread   *faults.Reread    // the last comparison of rereads
+	prepared *prepare.Prepared // the files that were last made for chips
 }
 
 // NewBench returns a bench with nothing on it.
@@ -164,15 +166,16 @@ func (b *Bench) Inspect(id string, said ByHand, digests Digests, host Host) (rep
 		return report.Report{}, errClosed
 	}
 	r := Inspect(d, said, digests, host)
-	b.seen[id] = seen{r.Verdict.State, r.Order.ID, r.Order.Sure == report.Certain || r.Order.Sure == report.Strong}
+	b.seen[id] = seen{r.Verdict.State, r.Order.ID, r.Order.Sure != report.Weak && r.Order.Sure != report.CannotTell, r.CPU.ID}
 	return r, nil
 }
 
 // seen is what of a report is needed when dumps are compared.
 type seen struct {
-	state report.State
-	order string
-	firm  bool // the order is certain or strong
+	state  report.State
+	order  string
+	firm   bool // the order is more than a hint
+	family string
 }
 
 var errClosed = errors.New("this dump is no longer open; open its file again")

@@ -14,6 +14,16 @@ func (v BlankCheck) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v Burning) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Fitting.AppendJSON(jsontext.Key(b, "fitting"))
+	b = jsontext.String(jsontext.Key(b, "likely"), v.Likely)
+	b = jsontext.String(jsontext.Key(b, "order"), v.Order)
+	b = jsontext.String(jsontext.Key(b, "cpu"), v.CPU)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Choice) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "id"), v.ID)

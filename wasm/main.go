@@ -18,21 +18,21 @@ import (
 
 func main() {
 	calls := map[string]any{
-		"load":         call(load),
-		"loadOne":      call(loadOne),
-		"loadText":     call(loadText),
-		"remove":       call(remove),
-		"report":       promise(inspect),
-		"arrangements": call(arrangements),
-		"families":     call(families),
-		"size":         call(size),
-		"bytes":        call(content),
-		"place":        call(place),
-		"find":         promise(find),
-		"sums":         promise(checksums),
-		"explain":      promise(explain),
-		"relations":    promise(relations),
-		"make":         call(makeRelated),
+		"load":          call(load),
+		"loadOne":       call(loadOne),
+		"loadText":      call(loadText),
+		"remove":        call(remove),
+		"report":        promise(inspect),
+		"arrangements":  call(arrangements),
+		"families":      call(families),
+		"size":          call(size),
+		"bytes":         call(content),
+		"place":         call(place),
+		"find":          promise(find),
+		"sums":          promise(checksums),
+		"explain":       promise(explain),
+		"relations":     promise(relations),
+		"make":          call(makeRelated),
 		"pair":          call(pair),
 		"compare":       promise(compare),
 		"laid":          call(laid),
@@ -41,7 +41,13 @@ func main() {
 		"consensus":     call(consensus),
 		"consensusList": call(consensusList),
 		"blank":         call(blank),
-		"panic":        call(func([]js.Value) (any, error) { panic("asked for") }),
+		"fits":          call(fits),
+		"prepare":       call(prepareFiles),
+		"file":          call(file),
+		"chips":         call(chips),
+		"findChips":     call(findChips),
+		"times":         call(times),
+		"panic":         call(func([]js.Value) (any, error) { panic("asked for") }),
 	}
 	js.Global().Call("lunetteReady", calls)
 	select {}
@@ -196,6 +202,46 @@ func consensusList([]js.Value) (any, error) {
 func blank(args []js.Value) (any, error) {
 	return jsonOr(bench.Blank(args[0].String(), args[1].String(), args[2].String()))
 }
+
+// fits takes the id of a dump; it returns a core.Burning as JSON.
+func fits(args []js.Value) (any, error) {
+	return jsonOr(bench.Fits(args[0].String()))
+}
+
+// prepareFiles takes the id of a dump and a plain object with the fields of core.BurnPlan; it returns a prepare.Prepared as
+// JSON.
+func prepareFiles(args []js.Value) (any, error) {
+	said := func(field string) string {
+		if value := args[1].Get(field); value.Type() == js.TypeString {
+			return value.String()
+		}
+		return ""
+	}
+	plan := core.BurnPlan{Device: said("device"), View: said("view"), Order: said("order"), CPU: said("cpu"), Buffer: said("buffer"),
+		Spare: said("spare"), End: said("end"), Format: said("format"), Fill: 0xFF}
+	if fill := args[1].Get("fill"); fill.Type() == js.TypeNumber {
+		plan.Fill = byte(fill.Int())
+	}
+	prepared, err := bench.Prepare(args[0].String(), plan)
+	if err != nil {
+		return nil, err
+	}
+	return asJSON(prepared)
+}
+
+// file takes the number of a prepared file; it returns its bytes.
+func file(args []js.Value) (any, error) {
+	return sent(bench.PreparedFile(args[0].Int()))
+}
+
+// chips returns the catalogue, a list of chips.Device as JSON.
+func chips([]js.Value) (any, error) { return listAsJSON(core.Chips()) }
+
+// findChips takes a text; it returns a list of chips.Match as JSON.
+func findChips(args []js.Value) (any, error) { return listAsJSON(core.FindChips(args[0].String())) }
+
+// times takes the id of a device and a lamp's irradiance in uW/cm2, 0 for the usual; it returns a chips.Times as JSON.
+func times(args []js.Value) (any, error) { return jsonOr(core.Times(args[0].String(), args[1].Int())) }
 
 func asJSON(result jsontext.Appender) (any, error) { return string(jsontext.Of(result)), nil }
 

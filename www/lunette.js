@@ -9,7 +9,7 @@
 // @ts-check
 import { trusted } from "./trusted.js";
 
-/** @import {BlankCheck, Choice, Comparison, Explanation, Hits, Loaded, Relation, Report, Rereads, Sum} from "./types.js" */
+/** @import {BlankCheck, Burning, BurnPlan, ChipMatch, Choice, Comparison, Device, Explanation, Hits, Loaded, Prepared, Relation, Report, Rereads, Sum, Times} from "./types.js" */
 
 /** The worker ended; the question was lost, the dumps were not. */
 export class WorkerLost extends Error {}
@@ -276,6 +276,58 @@ export class Lunette {
 	 */
 	blank(chip, master = "", device = "") {
 		return this.#ask("blank", { chip, master, device });
+	}
+
+	/**
+	 * Returns what can hold a dump, and what is known of it that files for chips depend on.
+	 * @param {string} id
+	 * @returns {Promise<Burning>}
+	 */
+	fits(id) {
+		return this.#ask("fits", { id });
+	}
+
+	/**
+	 * Makes the files for chips out of a dump; file hands them out. A plan that makes no sense fails and says why.
+	 * @param {string} id
+	 * @param {BurnPlan} plan
+	 * @returns {Promise<Prepared>}
+	 */
+	prepare(id, plan) {
+		return this.#ask("prepare", { id, plan });
+	}
+
+	/**
+	 * Returns a file of those last prepared, by its number.
+	 * @param {number} number
+	 * @returns {Promise<Uint8Array<ArrayBuffer>>}
+	 */
+	file(number) {
+		return this.#call("file", { file: number });
+	}
+
+	/** Returns the catalogue of chips. @returns {Promise<Device[]>} */
+	chips() {
+		return this.#ask("chips", {});
+	}
+
+	/**
+	 * Returns the chips that a part number, a size or a number of pins names, exact ones first.
+	 * @param {string} text
+	 * @returns {Promise<ChipMatch[]>}
+	 */
+	findChips(text) {
+		return this.#ask("findChips", { text });
+	}
+
+	/**
+	 * Returns how long a chip takes to burn and to erase.
+	 * @param {string} device
+	 * @param {number} [lamp]  uW/cm2 at the chip; the data sheets' when not given
+	 * @returns {Promise<Times>}
+	 */
+	times(device, lamp = 0) {
+		return this.#ask("times", { device, lamp });
 	}
 
 	/** Makes the core panic, for the test of the restart. */

@@ -1,5 +1,6 @@
 // The page: holds what is open, and hands each section what it shows.
 // @ts-check
+import { BurnView } from "./burn.js";
 import { BytesView } from "./bytes.js";
 import { ChecksumsView } from "./checksums.js";
 import { CompareView } from "./compare.js";
@@ -42,6 +43,7 @@ const map = new DumpMapView(byId("map", HTMLElement), jump);
 const bytes = new BytesView(byId("bytes", HTMLElement));
 const text = new TextView(byId("text", HTMLElement), jump);
 const checksums = new ChecksumsView(byId("sums", HTMLElement));
+const burn = new BurnView(byId("burn", HTMLElement), () => {});
 const compare = new CompareView(byId("compare", HTMLElement), openMade, () => {});
 
 const client = open({
@@ -62,6 +64,7 @@ client.then(async (core) => {
 	checksums.use(core, arrangements);
 	verdict.use(arrangements, families);
 	compare.use(core);
+	burn.use(core, arrangements);
 	coreState.textContent = "";
 	document.documentElement.dataset.core = "ready";
 }).catch((error) => {
@@ -175,6 +178,8 @@ function choose(dump) {
 	bytes.show(dump, dump.report);
 	text.show(dump.report);
 	checksums.show(dump, dump.report.sums);
+	byId("burn-section", HTMLElement).hidden = false;
+	burn.show(dump);
 	answers.dataset.shown = dump.id;
 	tell(`${dump.name}: ${dump.report.verdict.headline}`);
 }
@@ -193,6 +198,7 @@ async function close(dump) {
 			choose(next);
 		} else {
 			answers.hidden = true;
+			byId("burn-section", HTMLElement).hidden = true;
 			byId("welcome", HTMLElement).hidden = false;
 		}
 	}

@@ -166,6 +166,68 @@
  * @property {string} times
  */
 
+/**
+ * @typedef {object} Fit one way to hold a dump; core/chips says what the fields mean
+ * @property {string} device
+ * @property {string} title
+ * @property {string} view
+ * @property {number} chips
+ * @property {number} copies
+ * @property {boolean} writable
+ * @property {string} sentence
+ */
+
+/**
+ * @typedef {object} Burning what can hold a dump
+ * @property {{answer: string, fits: Fit[], unfit: {device: string, why: string}[], remarks: string[]}} fitting
+ * @property {string} likely the device and the view that are most likely wanted: "27C400 x16"; "" for none
+ * @property {string} order  in which the CPU sees it
+ * @property {string} cpu    "big", "little" or ""
+ */
+
+/** @typedef {{device: string, view: string, order: string, cpu: string, buffer: string, spare: string, end: string, fill: number, format: string}} BurnPlan */
+
+/** @typedef {{address: number, stored: number, offset: number, value: string, tint: number}} LaneCell */
+
+/**
+ * @typedef {object} Prepared files for chips; core/prepare says what the fields mean
+ * @property {string} headline
+ * @property {string} device
+ * @property {string} view
+ * @property {{name: string, lane: string, lines: string, size: number, byteSum: string, crc: string}[]} files
+ * @property {string[]} steps
+ * @property {string[]} cautions
+ * @property {{line: string, pin: number, level: string, why: string}[]} ties
+ * @property {{cpu: LaneCell[], chips: {file: string, from: number, cells: LaneCell[]}[]}} picture
+ * @property {string} card
+ * @property {string} cardName
+ */
+
+/**
+ * @typedef {object} Device one family of chips; core/chips says what the fields mean
+ * @property {string} id
+ * @property {string[]} parts
+ * @property {string} kind
+ * @property {string} package
+ * @property {number} pinCount
+ * @property {number} capacity  bytes
+ * @property {{words: number, bits: number, when: string}[]} modes
+ * @property {string} status
+ * @property {string} standing
+ * @property {string} vpp
+ * @property {string} vcc
+ * @property {string} pulse
+ * @property {string} signature
+ * @property {string} erase
+ * @property {string[]} notes
+ * @property {{number: string, title: string}[]} sources
+ * @property {{number: number, signal: string, role: string}[]} pins
+ */
+
+/** @typedef {{id: string, exact: boolean, how: string}} ChipMatch */
+
+/** @typedef {{burning: string, burn: {sentence: string}[], erase: {sentence: string}, cautions: string[]}} Times */
+
 /** @typedef {{id: string, name: string}} Choice */
 
 export {};

@@ -111,6 +111,12 @@ const calls = {
 	consensus: () => core.consensus(),
 	consensusList: () => core.consensusList(),
 	blank: ({ chip, master, device }) => core.blank(chip, master, device),
+	fits: ({ id }) => core.fits(id),
+	prepare: ({ id, plan }) => core.prepare(id, plan),
+	file: ({ file }) => core.file(file),
+	chips: () => core.chips(),
+	findChips: ({ text }) => core.findChips(text),
+	times: ({ device, lamp }) => core.times(device, lamp),
 	panic: () => core.panic(),
 };
 

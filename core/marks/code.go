@@ -102,6 +102,19 @@ func Families() []Family { return slices.Clone(families) }
 // BigEndian tells whether the CPUs of this family keep the high byte of a word at the lower address, always.
 func (f Family) BigEndian() bool { return f.endian == big }
 
+// FirstByte returns which byte of a word the CPUs of this family keep at the lower address: "big" for the high one, "little"
+// for the low one, "" where that is set by the board or means nothing for the bus. An x86 takes its instructions byte by
+// byte, and words of data low byte first.
+func (f Family) FirstByte() string {
+	switch {
+	case f.endian == big:
+		return "big"
+	case f.endian == little || f.ID == "x86":
+		return "little"
+	}
+	return ""
+}
+
 // A claim is one answer of a window: a family read in one of the eight readings.
 type claim struct{ family, reading int }
 

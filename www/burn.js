@@ -1,0 +1,263 @@
+// The Burn section: which chips hold the dump, and the files for them in the order that board and reader want.
+// @ts-check
+import { chipPicture } from "./chip.js";
+import { copy, el, save } from "./dom.js";
+import { address, sentence, size } from "./units.js";
+
+/** @import {Lunette} from "./lunette.js" */
+/** @import {OpenDump} from "./start.js" */
+/** @import {Burning, BurnPlan, Choice, Device, Prepared} from "./types.js" */
+
+/** How the board sees the chips. @type {Choice[]} */
+const views = [
+	{ id: "x16", name: "one chip, 16 bits at a time" },
+	{ id: "x8", name: "one chip, 8 bits at a time" },
+	{ id: "pair", name: "two chips: even and odd bytes" },
+	{ id: "four", name: "four chips: each byte of 32 bits" },
+];
+
+/** @type {Choice[]} */
+const cpus = [
+	{ id: "", name: "not known" },
+	{ id: "big", name: "high byte first (as a 68000)" },
+	{ id: "little", name: "low byte first (as an 8086)" },
+];
+
+/** @type {Choice[]} */
+const buffers = [{ id: "low", name: "low byte first (D0-D7, usual)" }, { id: "high", name: "high byte first (D8-D15)" }];
+
+/** @type {Choice[]} */
+const spares = [{ id: "repeat", name: "repeat the image" }, { id: "bottom", name: "image at the bottom, fill above" }, { id: "top", name: "image at the top, fill below" }];
+
+/** @type {Choice[]} */
+const formats = [{ id: "raw", name: "raw binary" }, { id: "hex", name: "Intel HEX" }, { id: "srec", name: "Motorola S-records" }];
+
+export class BurnView {
+	/** @type {Lunette | undefined} */ #client;
+	/** @type {OpenDump | undefined} */ #dump;
+	/** @type {Burning | undefined} */ #burning;
+	/** @type {Device[]} */ #devices = [];
+	#asked = 0;
+
+	/**
+	 * @param {HTMLElement} root
+	 * @param {(prepared: Prepared) => void} told  hears of every set of files, for the report
+	 */
+	constructor(root, told) {
+		this.told = told;
+		const ask = () => this.#ask();
+		this.fit = el("select", { id: "burn-fit", onchange: () => this.#takeFit() });
+		this.part = el("input", { id: "burn-part", size: 12, autocomplete: "off", spellcheck: "false", placeholder: "27C400" });
+		this.partState = el("p", { class: "field-error", role: "alert" });
+		this.view = select("burn-view", views, ask);
+		this.order = el("select", { id: "burn-order", onchange: ask });
+		this.cpu = select("burn-cpu", cpus, ask);
+		this.buffer = select("burn-buffer", buffers, ask);
+		this.spare = select("burn-spare", spares, ask);
+		this.fill = el("input", { id: "burn-fill", size: 3, value: "FF", class: "mono", autocomplete: "off", spellcheck: "false", onchange: ask });
+		this.format = select("burn-format", formats, ask);
+		this.lamp = el("input", { id: "burn-lamp", size: 7, inputmode: "numeric", value: "12000", autocomplete: "off", onchange: () => this.#time() });
+		this.answer = el("p", { class: "quiet" });
+		this.result = el("div", { class: "prepared" });
+		this.times = el("div", { class: "times" });
+		/** @type {Device | undefined} */
+		this.device = undefined;
+		this.bufferField = field("Reader's buffer", this.buffer);
+		this.spareField = field("Spare space", this.spare);
+		this.fillField = field("Fill byte", this.fill);
+		this.cpuField = field("The CPU keeps a word", this.cpu);
+		root.replaceChildren(this.answer,
+			el("div", { class: "tools" },
+				field("Chip", this.fit),
+				el("form", { class: "field", onsubmit: (/** @type {Event} */ e) => { e.preventDefault(); this.#find(); } },
+					el("label", { for: "burn-part" }, "or by part number"),
+					el("div", { class: "joined" }, this.part, el("button", { type: "submit" }, "Take"))), this.partState),
+			el("div", { class: "tools" }, field("The board reads", this.view), field("The CPU sees the dump", this.order), this.cpuField,
+				this.bufferField, this.spareField, this.fillField, field("Files as", this.format)),
+			el("div", { class: "beside" }, this.result, this.times));
+	}
+
+	/** @param {Lunette} client @param {Choice[]} arrangements */
+	async use(client, arrangements) {
+		this.#client = client;
+		this.order.replaceChildren(...arrangements.filter(({ id }) => !id.includes("lane")).map(option));
+		this.#devices = await client.chips();
+	}
+
+	/** @param {OpenDump} dump */
+	async show(dump) {
+		this.#dump = dump;
+		if (!this.#client) {
+			return;
+		}
+		const burning = await this.#client.fits(dump.id);
+		if (dump !== this.#dump) {
+			return;
+		}
+		this.#burning = burning;
+		const { fitting, order, cpu, likely } = burning;
+		this.answer.textContent = [fitting.answer, ...fitting.remarks].join(" ");
+		this.order.value = order;
+		this.cpu.value = cpu;
+		const groups = [
+			{ label: "full", fits: fitting.fits.filter(({ writable, copies }) => writable && copies === 1) },
+			{ label: "with space to spare", fits: fitting.fits.filter(({ writable, copies }) => writable && copies !== 1) },
+		];
+		this.fit.replaceChildren(...groups.filter(({ fits }) => fits.length > 0).map(({ label, fits }) =>
+			el("optgroup", { label }, ...fits.map((fit) => el("option", { value: `${fit.device} ${fit.view}` }, `${fit.chips > 1 ? `${fit.chips} × ` : ""}${fit.title}`)))));
+		this.fit.value = likely;
+		this.#takeFit();
+	}
+
+	/** Takes the chosen way to hold the dump. */
+	#takeFit() {
+		const [device, view] = this.fit.value.split(" ");
+		this.device = this.#devices.find(({ id }) => id === device);
+		this.view.value = view ?? "x8";
+		this.part.value = device ?? "";
+		this.#ask();
+		this.#time();
+	}
+
+	/** Takes a chip by the number printed on it. */
+	async #find() {
+		const matches = await this.#client?.findChips(this.part.value) ?? [];
+		const found = this.#devices.find(({ id }) => id === matches[0]?.id);
+		this.partState.textContent = !found ? `No chip of the catalogue is called "${this.part.value}". Try the number without the maker's letters, as in 27C400.`
+			: matches[0].exact ? "" : matches[0].how;
+		if (found) {
+			this.device = found;
+			this.view.value = this.#burning?.fitting.fits.find(({ device }) => device === found.id)?.view ?? (found.modes[0].bits === 16 ? "x16" : "x8");
+			this.fit.value = `${found.id} ${this.view.value}`;
+			this.#ask();
+			this.#time();
+		}
+	}
+
+	/** @returns {BurnPlan} */
+	#plan() {
+		const spare = this.spare.value;
+		return { device: this.device?.id ?? "", view: this.view.value, order: this.order.value, cpu: this.cpu.value, buffer: this.buffer.value,
+			spare: this.spareField.hidden ? "" : spare === "repeat" ? "repeat" : "pad", end: spare === "top" ? "top" : "bottom",
+			fill: parseInt(this.fill.value, 16) & 0xFF, format: this.format.value };
+	}
+
+	/** Has the files made, or says why they cannot be. */
+	async #ask() {
+		const client = this.#client;
+		const dump = this.#dump;
+		const device = this.device;
+		if (!client || !dump || !device) {
+			this.result.replaceChildren(el("p", { class: "quiet" }, "Choose a chip to see its files."));
+			return;
+		}
+		const chips = { pair: 2, four: 4 }[this.view.value] ?? 1;
+		const wide = device.modes.some(({ bits }) => bits === 16);
+		this.bufferField.hidden = !wide;
+		this.cpuField.hidden = this.view.value === "x8";
+		this.spareField.hidden = device.capacity * chips <= dump.size;
+		this.fillField.hidden = this.spareField.hidden || this.spare.value === "repeat";
+		const asked = ++this.#asked;
+		try {
+			const prepared = await client.prepare(dump.id, this.#plan());
+			if (asked === this.#asked) {
+				this.result.replaceChildren(...this.#files(client, prepared, device));
+				this.told(prepared);
+			}
+		} catch (error) {
+			if (asked === this.#asked) {
+				this.result.replaceChildren(el("p", { class: "refused", role: "status" }, el("strong", {}, "Nothing was made. "),
+					error instanceof Error ? sentence(error.message) : String(error)));
+			}
+		}
+	}
+
+	/** @param {Lunette} client @param {Prepared} prepared @param {Device} device */
+	#files(client, prepared, device) {
+		const saveOne = async (/** @type {number} */ n) => save(await client.file(n), prepared.files[n].name);
+		const card = () => save(prepared.card, prepared.cardName);
+		const saveAll = async () => {
+			for (let n = 0; n < prepared.files.length; n++) {
+				await saveOne(n);
+			}
+			card();
+		};
+		return [
+			el("p", { class: "headline", role: "status" }, prepared.headline),
+			picture(prepared),
+			el("table", { class: "chip-files" },
+				el("thead", {}, el("tr", {}, ...["file", "size", "byte sum", "CRC-32", ""].map((word) => el(word ? "th" : "td", { scope: word && "col" }, word)))),
+				el("tbody", {}, ...prepared.files.map((file, n) => el("tr", {},
+					el("th", { scope: "row", class: "mono" }, file.name, el("span", { class: "quiet" }, [file.lane, file.lines].filter(Boolean).join(", "))),
+					el("td", {}, size(file.size)), el("td", { class: "mono" }, file.byteSum), el("td", { class: "mono" }, file.crc),
+					el("td", {}, el("button", { type: "button", class: "plain", "aria-label": `Save ${file.name}`, onclick: () => saveOne(n) }, "save")))))),
+			el("div", { class: "joined" },
+				el("button", { type: "button", onclick: saveAll }, prepared.files.length > 1 ? "Save all files and the card" : "Save the file and its card"),
+				el("button", { type: "button", onclick: card }, "Save the card"),
+				el("button", { type: "button", onclick: () => copy(prepared.card, "The card") }, "Copy the card")),
+			el("p", { class: "quiet" }, "Joined again they equal the dump: checked before they were offered. Size and sums are those of the whole chip, as the reader will show them."),
+			el("ul", { class: "reasons" }, ...prepared.steps.map((step) => el("li", {}, step))),
+			...ties(prepared, device),
+			...prepared.cautions.map((caution) => el("p", { class: "caution" }, caution)),
+		];
+	}
+
+	async #time() {
+		const device = this.device;
+		if (!this.#client || !device) {
+			this.times.replaceChildren();
+			return;
+		}
+		let lines;
+		let cautions = /** @type {string[]} */ ([]);
+		try {
+			const times = await this.#client.times(device.id, Number(this.lamp.value) || 0);
+			lines = [el("p", {}, el("strong", {}, "Burning: "), times.burning), ...times.burn.map((burn) => el("p", { class: "quiet" }, burn.sentence)),
+				el("p", {}, el("strong", {}, "Erasing: "), times.erase.sentence)];
+			cautions = times.cautions;
+		} catch (error) {
+			lines = [el("p", { class: "refused" }, error instanceof Error ? sentence(error.message) : String(error))];
+		}
+		if (device !== this.device) {
+			return;
+		}
+		const lit = device.kind.startsWith("UV");
+		this.times.replaceChildren(
+			el("figure", { class: "pins" }, chipPicture({ label: `${device.id}: its pins`, signals: device.pins.map(({ signal }) => signal), window: lit }),
+				el("figcaption", { class: "quiet" }, device.standing)),
+			...lines,
+			...(lit ? [el("div", { class: "field" }, el("label", { for: "burn-lamp" }, "Your lamp at the chip, uW/cm2"), this.lamp)] : []),
+			...cautions.map((caution) => el("p", { class: "caution" }, caution)),
+			el("details", {}, el("summary", {}, "About this chip, and where the figures come from"),
+				el("dl", { class: "about" }, ...[["Part numbers", device.parts.join(", ")], ["Kind", `${device.kind}, ${device.package}, ${size(device.capacity)}`],
+					["Programming supply", device.vpp], ["Supply while programming", device.vcc], ["Pulse", device.pulse], ["It says of itself", device.signature], ["Erase", device.erase]]
+					.filter(([, text]) => text).flatMap(([name, text]) => [el("dt", {}, name), el("dd", {}, text)])),
+				el("ul", { class: "reasons" }, ...device.notes.map((note) => el("li", {}, note)), ...device.sources.map(({ number, title }) => el("li", {}, `${number}: ${title}`)))));
+	}
+}
+
+/** @param {Choice} choice */
+const option = ({ id, name }) => el("option", { value: id }, name);
+
+/** @param {string} id @param {Choice[]} choices @param {() => void} changed */
+const select = (id, choices, changed) => el("select", { id, onchange: changed }, ...choices.map(option));
+
+/** @param {string} words @param {HTMLElement} control */
+const field = (words, control) => el("div", { class: "field wide" }, el("label", { for: control.id }, words), control);
+
+/** The first bytes as the CPU sees them and where each goes: even addresses in one tint, odd ones in the other. @param {Prepared} prepared */
+function picture({ picture: { cpu, chips } }) {
+	const row = (/** @type {string} */ words, /** @type {Prepared["picture"]["cpu"]} */ cells) => el("li", {},
+		el("span", { class: "cells" }, ...cells.map(({ value, tint, address: at }) => el("span", { class: tint ? "odd" : "even", title: `address ${address(at)}` }, value))),
+		el("span", { class: "quiet" }, words));
+	return el("ul", { class: "lanes mono", "aria-label": "Where the first bytes go" }, row("as the CPU sees it", cpu),
+		...chips.map(({ file, from, cells }) => row(from > 0 ? `${file}, from ${address(from)}` : file, cells)));
+}
+
+/** Spare address lines and their pins. @param {Prepared} prepared @param {Device} device */
+function ties(prepared, device) {
+	if (prepared.ties.length === 0) {
+		return [];
+	}
+	return [el("h3", {}, "Spare address lines"), el("ul", { class: "reasons" }, ...prepared.ties.map(({ line, pin, why }) => el("li", {}, `${line}, pin ${pin} of the ${device.id}: ${why}`)))];
+}
