@@ -42,7 +42,7 @@ var tripleOf = func() (table [1 << 15]uint8) {
 type textSearch struct {
 	hits    [readings]int
 	kinds   [readings][64]bool
-	first   [readings][]int             // stored offsets of a few hits
+	first   [readings][]int             // offsets in the arranged image of the first hits
 	runs    [readings]int               // places where three letters follow each other
 	piece   [window]byte                // the window as stored or with mirrored bits, zeros behind its end
 	letters [window / letterBits]uint64 // a bit for each byte of piece, set for letters
@@ -72,7 +72,7 @@ func FindText(data []byte) TextOrder {
 			}
 		}
 	}
-	return s.answer()
+	return s.answer(data)
 }
 
 // markLetters sets letters and returns how many there are.
@@ -119,7 +119,7 @@ func (s *textSearch) read(x, at, n int) {
 			}
 			runs++
 			if t := s.triple((j-2)^swap, (j-1)^swap, j^swap); t > 0 {
-				s.hit(x, t, at+((j-2)^swap))
+				s.hit(x, t, at+j-2)
 			}
 		}
 		before = word
@@ -135,29 +135,37 @@ func (s *textSearch) read(x, at, n int) {
 		if letters == len(places) {
 			runs++
 			if t := s.triple(places[0], places[1], places[2]); t > 0 {
-				s.hit(x, t, at+places[0])
+				s.hit(x, t, at+j-2)
 			}
 		}
 	}
 	s.runs[x] += runs
 }
 
-// triple returns which of triples three letters at these places of piece are, counted from 1, or 0.
+// triple returns which of triples three letters at these places of piece are, counted from 1, or 0. Words are in small
+// letters or in capitals, or begin with one: other mixtures are none.
 func (s *textSearch) triple(one, two, three int) uint8 {
-	return tripleOf[int(s.piece[one]&31)<<10|int(s.piece[two]&31)<<5|int(s.piece[three]&31)]
+	a, b, c := s.piece[one], s.piece[two], s.piece[three]
+	if (b^c)&0x20 != 0 || a&^b&0x20 != 0 {
+		return 0
+	}
+	return tripleOf[int(a&31)<<10|int(b&31)<<5|int(c&31)]
 }
 
-// hit counts a triple of reading x whose first letter is stored at offset at.
+// hit counts a triple of reading x whose first letter stands at offset at of the arranged image.
 func (s *textSearch) hit(x int, triple uint8, at int) {
 	s.hits[x]++
 	s.kinds[x][triple] = true
-	if len(s.first[x]) < shownPlaces {
+	if len(s.first[x]) < placedHits {
 		s.first[x] = append(s.first[x], at)
 	}
 }
 
+// placedHits is how many hits of a reading are kept with their places.
+const placedHits = 32
+
 // answer weighs what was counted.
-func (s *textSearch) answer() TextOrder {
+func (s *textSearch) answer(data []byte) TextOrder {
 	best, next := 0, -1
 	for x := range s.hits {
 		if s.hits[x] > s.hits[best] {
@@ -169,14 +177,17 @@ func (s *textSearch) answer() TextOrder {
 			next = x
 		}
 	}
-	t := TextOrder{Order: arrangementOf[best], Hits: s.hits[best], Next: s.hits[next], Where: s.first[best]}
+	t := TextOrder{Order: arrangementOf[best], Hits: s.hits[best], Next: s.hits[next]}
+	for _, at := range s.first[best][:min(len(s.first[best]), shownPlaces)] {
+		t.Where = append(t.Where, t.Order.Source(at, len(data)))
+	}
 	for _, k := range s.kinds[best] {
 		if k {
 			t.Kinds++
 		}
 	}
 	t.Bits = float64(t.Hits) * math.Log2((float64(t.Hits)+0.5)/(float64(t.Next)+0.5))
-	// Letters that follow each other by chance make about three triples in a thousand places.
+	// Letters that follow each other by chance make about one triple in a thousand places; there may be fifteen times as many.
 	telling, spread := t.Hits-s.runs[best]*5*3/1000, min(12, 4+t.Hits/8)
 	if best >= plain {
 		telling /= 2
@@ -189,6 +200,46 @@ func (s *textSearch) answer() TextOrder {
 	case telling >= 4 && t.Kinds >= 3 && t.Hits >= 3*t.Next+2:
 		t.Sure = Weak
 	}
+	if t.Sure > Weak && inRecords(s.first[best], data, t.Order) {
+		t.Sure = Weak
+	}
 	sorted.Ascending(t.Where)
 	return t
+}
+
+// inRecords tells whether hits stand at one or two places of records of equal length: numbers beside letters that never
+// change make triples by the dozen, and they are no more evidence than the letters alone. So it is where nearly all hits are
+// a multiple of the length apart, and at least a quarter of the bytes around equal those one record further on.
+func inRecords(hits []int, data []byte, order arrange.Arrangement) bool {
+	const shortest, longest, around = 6, 64, 16
+	for length := shortest; length <= longest; length++ {
+		var places [longest]int
+		fullest, second := 0, 0
+		for _, at := range hits {
+			places[at%length]++
+		}
+		for _, n := range places {
+			if n > fullest {
+				fullest, second = n, fullest
+			} else {
+				second = max(second, n)
+			}
+		}
+		if 5*(fullest+second) < 4*len(hits) {
+			continue
+		}
+		equal, looked := 0, 0
+		for _, at := range hits {
+			for i := max(0, at-around); i < at+around && i+length < len(data); i++ {
+				looked++
+				if order.At(data, i) == order.At(data, i+length) {
+					equal++
+				}
+			}
+		}
+		if 4*equal >= looked {
+			return true
+		}
+	}
+	return false
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -37,7 +38,10 @@ func TestTextCountsAsAPlainScan(t *testing.T) {
 				hits := 0
 				for piece := range slices.Chunk(read.Apply(order.Apply(data)), window) {
 					for i := 3; i <= len(piece); i++ {
-						if slices.Contains(triples, strings.ToLower(string(piece[i-3:i]))) {
+						three := string(piece[i-3 : i])
+						small, capitals := strings.ToLower(three), strings.ToUpper(three)
+						mixed := three != small && three != capitals && three != capitals[:1]+small[1:]
+						if slices.Contains(triples, small) && !mixed {
 							hits++
 						}
 					}
@@ -58,4 +62,35 @@ func TestNoTextSettlesNothing(t *testing.T) {
 	}
 	assert.Equal(t, CannotTell, FindText(nil).Sure)
 	assert.Less(t, FindText([]byte(strings.Repeat("the ", 1000))).Sure, Strong, "one word over and over is a pattern, not text")
+}
+
+// Records in which a letter that never changes stands between two numbers make triples by the dozen; they are no text.
+func TestRecordsAreNoText(t *testing.T) {
+	rng := rand.New(rand.NewSource(11))
+	for _, rest := range []string{"\x80\x90\x00\x04\x10\x00\x00\x07\x21", "\xF0\x02\x80\x11\x00\x00\x03\xFF\x03\x00\x9A\x10\x7F\x00\x01"} {
+		var data []byte
+		for range 4 {
+			for _, numbers := range []string{"he!", "her", "\x90eq", "ter", "\x04ez", "ver", "Oe1", "per", "xe\x00", "res", "tes", "zet", "men"} {
+				data = append(append(data, numbers...), rest...)
+				data[len(data)-1] = byte(rng.Intn(256))
+			}
+		}
+		for _, order := range arrange.Orders()[:4] {
+			text := FindText(order.Apply(data[:len(data)&^3]))
+			assert.Equal(t, 28, text.Hits)
+			assert.Equal(t, Weak, text.Sure, "%q %s", rest, order)
+		}
+	}
+}
+
+// Words are in small letters or capitals, or begin with a capital. Other mixtures are chance.
+func TestMixedLettersAreNoText(t *testing.T) {
+	mixed := []byte(strings.ToLower(message))
+	for i := 0; i < len(mixed); i += 2 {
+		mixed[i] = byte(unicode.ToUpper(rune(mixed[i])))
+	}
+	for text, sure := range map[string]Sure{message: Strong, strings.ToUpper(message): Strong, string(mixed): CannotTell} {
+		data := []byte(strings.Repeat(text, 5))
+		assert.Equal(t, sure, FindText(data[:len(data)&^3]).Sure, text)
+	}
 }
