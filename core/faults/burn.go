@@ -31,16 +31,20 @@ func stoppedAt(master, read []byte, inside Span) (at int, ok bool) {
 // leastSubset is the evidence, in bits, that must speak for one image being contained in another.
 const leastSubset = 40
 
-// contained returns how many bits of evidence speak for the ones of part lying within those of whole, as they do: chance
-// would have to hit a one with every one of part. Bits hang together, so that four are counted as one.
+// contained returns how many bits of evidence speak for the ones of part lying within those of whole, as they do: chance would
+// have to hit a one with every one of part. Where whole is FF or part 00 that says nothing. Bits hang together, so that four
+// are counted as one.
 func contained(part, whole []byte) float64 {
-	onesPart, onesWhole := 0, 0
-	for i := range part {
+	onesPart, onesWhole, total := 0, 0, 0
+	for i, b := range whole {
+		if b == 0xFF || part[i] == 0 {
+			continue
+		}
 		onesPart += bits.OnesCount8(part[i])
-		onesWhole += bits.OnesCount8(whole[i])
+		onesWhole += bits.OnesCount8(b)
+		total += 8
 	}
-	total := 8 * len(part)
-	if total == 0 || onesWhole == 0 {
+	if total == 0 {
 		return 0
 	}
 	return float64(onesPart) / 4 * -math.Log2(float64(onesWhole)/float64(total))
@@ -48,13 +52,16 @@ func contained(part, whole []byte) float64 {
 
 // containedZeros is contained for zeros: those of part lie within those of whole.
 func containedZeros(part, whole []byte) float64 {
-	zerosPart, zerosWhole := 0, 0
-	for i := range part {
+	zerosPart, zerosWhole, total := 0, 0, 0
+	for i, b := range whole {
+		if b == 0 || part[i] == 0xFF {
+			continue
+		}
 		zerosPart += 8 - bits.OnesCount8(part[i])
-		zerosWhole += 8 - bits.OnesCount8(whole[i])
+		zerosWhole += 8 - bits.OnesCount8(b)
+		total += 8
 	}
-	total := 8 * len(part)
-	if total == 0 || zerosWhole == 0 {
+	if total == 0 {
 		return 0
 	}
 	return float64(zerosPart) / 4 * -math.Log2(float64(zerosWhole)/float64(total))
@@ -67,17 +74,14 @@ func related(master, read []byte, t tally) bool {
 		return true
 	}
 	const steady = 0.98 // a line that reads right so often is connected
-	n := len(read)
+	n := float64(len(read))
+	ofMaster, ofRead := histogram(master), histogram(read)
+	onesMaster, onesRead := byLine(&ofMaster), byLine(&ofRead)
 	for k := range 8 {
-		ofMaster, ofRead := 0, 0
-		for i, b := range read {
-			ofRead += int(b >> k & 1)
-			ofMaster += int(master[i] >> k & 1)
-		}
-		differ := t.high[0][k] + t.high[1][k] + t.low[0][k] + t.low[1][k]
-		p, q := float64(ofMaster)/float64(n), float64(ofRead)/float64(n)
+		p, q := float64(onesMaster[k])/n, float64(onesRead[k])/n
 		byChance := p*q + (1-p)*(1-q)
-		if right := 1 - float64(differ)/float64(n); right > steady && byChance < 0.75 {
+		differ := t.high[0][k] + t.high[1][k] + t.low[0][k] + t.low[1][k]
+		if right := 1 - float64(differ)/n; right > steady && byChance < 0.75 {
 			return true
 		}
 	}
@@ -86,16 +90,20 @@ func related(master, read []byte, t tally) bool {
 
 // chanceEqual returns how many bytes that are neither 00 nor FF two images would have equal if their bytes stood anywhere.
 func chanceEqual(master, read []byte) int {
-	var m, r [256]int
-	for i, b := range read {
-		r[b]++
-		m[master[i]]++
-	}
+	m, r := histogram(master), histogram(read)
 	sum := 0.0
 	for b := 1; b < 255; b++ {
 		sum += float64(m[b]) * float64(r[b])
 	}
 	return int(sum / float64(len(read)))
+}
+
+// histogram counts the values of bytes.
+func histogram(data []byte) (counts [256]int) {
+	for _, b := range data {
+		counts[b]++
+	}
+	return counts
 }
 
 // onesOf returns how many bits of data are 1.

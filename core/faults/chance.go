@@ -34,6 +34,18 @@ func information(data []byte) float64 {
 	return float64(n) * min(entropy(&values), entropy(&steps))
 }
 
+// speaking returns the bits by which data can speak for a fault of a line: its information, or two bits for each byte that is
+// not as the one before, since it must stand where it stands.
+func speaking(data []byte) float64 {
+	changes := 0
+	for i := 1; i < len(data); i++ {
+		if data[i] != data[i-1] {
+			changes++
+		}
+	}
+	return max(information(data), 2*float64(changes))
+}
+
 // entropy returns the entropy of counted bytes in bits a byte, 0 to 8.
 func entropy(counts *[256]int) (bits float64) {
 	total := 0

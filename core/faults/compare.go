@@ -26,10 +26,11 @@ func Compare(master, read []byte, options Options, progress func(share float64))
 	d := &doctor{widths: options.widths(len(read)), progress: progress}
 	f := d.diagnose(&c, master, read)
 	c.take(f)
-	t := c.count(f.image(master), read, f.inside(), d.widths)
+	image := f.image(master)
+	t := c.count(image, read, f.inside(), d.widths)
 	c.CanStillBurn = c.Low == 0 && c.Relation != Unrelated
 	if c.Relation == "" {
-		c.Relation = c.remaining(f.image(master), read, f, t)
+		c.Relation = c.remaining(image, read, f, t)
 	}
 	c.explainAll(d, f)
 	c.say(t)
@@ -61,11 +62,12 @@ func (d *doctor) diagnose(c *Comparison, master, read []byte) frame {
 		return storedFrame(len(master), len(read))
 	}
 	whole, parts := framesOf(len(master), len(read))
-	best, differ := closest(whole, master, read)
+	places := lively(read, 2048)
+	best, differ := closest(whole, master, read, places)
 	known := information(read)
 	if differ > 0 {
 		// Parts and repetitions count when they are exact, and when there is no whole.
-		if part, left := closest(parts, master, read); len(whole) == 0 || left == 0 && known >= leastBits {
+		if part, left := closest(parts, master, read, places); len(whole) == 0 || left == 0 && known >= leastBits {
 			best, differ = part, left
 		}
 	}
@@ -78,18 +80,19 @@ func (d *doctor) diagnose(c *Comparison, master, read []byte) frame {
 		return best
 	}
 	image := best.image(master)
-	if at, ok := stoppedAt(image, read, best.inside()); ok {
-		c.Relation, c.StoppedAt = Stopped, at
-		return best
-	}
+	at, stopped := stoppedAt(image, read, best.inside())
 	base := best
-	if best.isOrder() && len(master) == len(read) {
+	if !stopped && best.isOrder() {
 		base = storedFrame(len(master), len(read))
 	}
 	image = base.image(master)
-	d.explain(image, read, differing(image, read))
+	d.explain(image, read, differing(image, read), stopped)
 	for i := range d.causes {
 		d.causes[i].order = base.then(d.causes[i].order).order
+	}
+	if stopped {
+		c.Relation, c.StoppedAt = Stopped, at
+		return best
 	}
 	if constant(read) && read[0] == 0xFF {
 		c.Relation = BlankRead
@@ -106,9 +109,10 @@ func (d *doctor) diagnose(c *Comparison, master, read []byte) frame {
 	}
 	image = best.image(master)
 	if known >= leastBits {
-		d.nearly(image, read, differ)
+		p := newPair(image, read)
+		d.nearly(p, differ)
 		if len(d.causes) == 0 {
-			d.contacts(image, read, differ)
+			d.contacts(p, differ)
 		}
 	}
 	if len(d.causes) > 0 {

@@ -112,7 +112,7 @@ const (
 	Wiring      ExplanationKind = "wiring"           // lines connected in another order
 	SomeContact ExplanationKind = "unsteady contact" // one line is wrong at some addresses and right at others
 	SingleBits  ExplanationKind = "single bits"      // so few bits that they need no line to be at fault
-	NotBurnt    ExplanationKind = "not burnt"        // a chip that is blank
+	NotBurnt    ExplanationKind = "not burnt"        // a chip that is blank, or from some address on
 )
 
 // A FaultKind says what is wrong with a line or a pair of lines.

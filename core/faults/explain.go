@@ -25,7 +25,7 @@ const (
 	// leastImage is the size in bytes from which on a line is named at all.
 	leastImage = 64
 	// leastForTwo is how many bytes must differ before two faults at once are thought of, and leastBitsForTwo the
-	// information that the read must hold: there are some 300,000 pairs of faults, 18 bits, and more by counting orders.
+	// information that the read must hold (speaking): there are some 300,000 pairs of faults, 18 bits, and more by counting orders.
 	leastForTwo, leastBitsForTwo = 8, 128
 	// chanceBits is by how much the information in a read must exceed the choice among all wirings.
 	chanceBits = 20
@@ -33,19 +33,20 @@ const (
 
 // explain looks for the simplest causes by which master reads as read: all single faults of lines; if none suits, all pairs
 // that the wiring of a board suggests; then any other order of the lines. All causes of the first of these that suits are
-// kept. Both images have the same length; differ is in how many bytes they differ.
-func (d *doctor) explain(master, read []byte, differ int) {
+// kept. Both images have the same length; differ is in how many bytes they differ. A burn that stopped is as simple as a
+// single fault: then nothing less simple is looked for.
+func (d *doctor) explain(master, read []byte, differ int, stopped bool) {
 	if len(read) < leastImage || differ == 0 {
 		return
 	}
 	p := newPair(master, read)
-	known := information(read)
+	known := speaking(read)
 	var addresses []addressFinding
 	if known >= leastBits || constant(read) {
 		addresses = d.single(p, arrange.Stored, OneFault)
 	}
 	d.progress(0.4)
-	if len(d.causes) > 0 || known < leastBitsForTwo {
+	if stopped || len(d.causes) > 0 || known < leastBitsForTwo {
 		return
 	}
 	if differ >= leastForTwo {
@@ -53,7 +54,7 @@ func (d *doctor) explain(master, read []byte, differ int) {
 	}
 	d.progress(0.7)
 	if len(d.causes) == 0 {
-		d.rewired(p, known)
+		d.rewired(p, information(read))
 	}
 	d.progress(0.9)
 }
@@ -103,37 +104,39 @@ func (d *doctor) double(p *pair, addresses []addressFinding) {
 			d.causes = append(d.causes, cause{kind: TwoFaults, width: width, faults: two[:]})
 		}
 	}
+	places := lively(p.read, 256)
 	for _, order := range orders[1:] {
+		if p.hopeless(order, places) {
+			continue
+		}
 		image := order.Apply(p.master)
 		if wrong(image, p.master) == (wrongLines{}) {
 			continue // this content is the same in both orders
 		}
-		d.single(newPair(image, p.read), order, OtherOrder)
+		d.single(p.with(image), order, OtherOrder)
 	}
 }
 
 // rewired adds the wirings of address and data lines that give the read, the master arranged in the simplest way that allows
 // one. known is the information in the read.
 func (d *doctor) rewired(p *pair, known float64) {
-	if known < orderBits(p.lines)+orderBits(8)+chanceBits {
-		return
-	}
-	for _, order := range orders {
-		if order.IsMirrored() {
-			continue // is a wiring of data lines
+	for _, width := range d.widths {
+		read := newWiringSearch(p.read, width)
+		if known < orderBits(p.lines)+orderBits(width)+chanceBits || !read.mayCome(p.master) {
+			continue
 		}
-		q := p
-		if order != arrange.Stored {
-			image := order.Apply(p.master)
-			q = newPair(image, p.read)
-		}
-		for _, width := range d.widths {
-			if w, ok := findWiring(q, width); ok && known >= orderBits(p.lines)+orderBits(width)+chanceBits {
-				d.causes = append(d.causes, cause{kind: Wiring, order: order, width: width, wiring: w})
+		for _, order := range orders {
+			if order.IsMirrored() {
+				continue // is a wiring of data lines
 			}
-		}
-		if len(d.causes) > 0 {
-			return
+			image := p.master
+			if order != arrange.Stored {
+				image = order.Apply(p.master)
+			}
+			if w, ok := read.find(image); ok {
+				d.causes = append(d.causes, cause{kind: Wiring, order: order, width: width, wiring: w})
+				break
+			}
 		}
 	}
 }

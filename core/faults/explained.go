@@ -19,7 +19,9 @@ func (c *Comparison) explainAll(d *doctor, f frame) {
 		}
 	}
 	lineNamed := len(d.causes) > 0 && d.causes[0].kind != Reordering
-	if lineNamed && c.Relation == BlankRead {
+	if lineNamed && c.Relation == Stopped {
+		c.add(Explanation{Kind: NotBurnt, Sentence: words.Fill("The burn stopped at {}.", words.Address(c.StoppedAt))})
+	} else if lineNamed && c.Relation == BlankRead {
 		c.add(Explanation{Kind: NotBurnt, Sentence: "The chip is blank, or was not there."})
 	} else if lineNamed && c.Differ < fewBytes && d.causes[0].unexplained == 0 {
 		c.add(Explanation{Kind: SingleBits, Sentence: words.Fill("{} wrong, and no line is at fault.", bitsAre(c.High+c.Low))})

@@ -114,6 +114,15 @@ func group(data []byte) (g uint64) {
 // A wrongLines says which data lines differ anywhere: of the bytes at even and at odd offsets, a bit a line.
 type wrongLines struct{ even, odd uint8 }
 
+// add adds the lines that differ in the byte at offset a.
+func (w *wrongLines) add(a int, differ byte) {
+	if a&1 == 0 {
+		w.even |= differ
+	} else {
+		w.odd |= differ
+	}
+}
+
 // x8 returns the lines of a x8 device, x16 those of a x16 device, even byte low.
 func (w wrongLines) x8() uint16  { return uint16(w.even | w.odd) }
 func (w wrongLines) x16() uint16 { return uint16(w.even) | uint16(w.odd)<<8 }

@@ -110,12 +110,12 @@ func partsOf(whole, part int) (from []int) {
 	return from
 }
 
-// closest returns the frame in which the fewest bytes differ, and how many do; of equals the first.
-func closest(frames []frame, master, read []byte) (best frame, differ int) {
+// closest returns the frame in which the fewest bytes differ, and how many do; of equals the first. All are tried at the given
+// places in the read, and the best three there everywhere.
+func closest(frames []frame, master, read []byte, places []int) (best frame, differ int) {
 	if len(frames) == 0 {
 		return frame{}, len(read) + 1
 	}
-	places := lively(read, 2048)
 	type ranked struct {
 		frame
 		wrong int
@@ -157,14 +157,21 @@ func closest(frames []frame, master, read []byte) (best frame, differ int) {
 // lively returns up to most offsets spread over data, most of them where it is not its commonest byte.
 func lively(data []byte, most int) (places []int) {
 	common, often := commonest(data)
-	step, plain := (len(data)-often)/(most*7/8)|1, len(data)/(most/8)|1
-	n := 0
+	step, plain := (len(data)-often)/(most*7/8)+1, len(data)/(most/8)+1
+	untilStep, untilPlain := 1, 1
 	for a, b := range data {
 		if b != common {
-			n++
+			untilStep--
 		}
-		if b != common && n%step == 0 || a%plain == 0 {
+		untilPlain--
+		if untilStep == 0 || untilPlain == 0 {
 			places = append(places, a)
+			if untilStep == 0 {
+				untilStep = step
+			}
+			if untilPlain == 0 {
+				untilPlain = plain
+			}
 		}
 	}
 	return places
@@ -172,11 +179,7 @@ func lively(data []byte, most int) (places []int) {
 
 // commonest returns the commonest byte of data and how often it comes.
 func commonest(data []byte) (common byte, often int) {
-	var counts [256]int
-	for _, b := range data {
-		counts[b]++
-	}
-	for b, n := range counts {
+	for b, n := range histogram(data) {
 		if n > often {
 			common, often = byte(b), n
 		}

@@ -2,6 +2,7 @@ package faults
 
 import (
 	"math/bits"
+	"slices"
 
 	"lunette/core/sorted"
 )
@@ -16,17 +17,23 @@ const (
 )
 
 // nearly adds the single faults that leave the fewest bytes unexplained, if these are few.
-func (d *doctor) nearly(master, read []byte, differ int) {
+func (d *doctor) nearly(p *pair, differ int) {
 	if differ < leastNearly {
 		return
 	}
-	p := newPair(master, read)
+	master, read := p.master, p.read
+	differSampled := 0
+	for _, a := range p.sample {
+		if master[a] != read[a] {
+			differSampled++
+		}
+	}
 	type try struct {
 		cause
 		wrong int
 	}
 	var tries []try
-	for _, f := range p.addressHypotheses() {
+	for _, f := range p.hypotheses {
 		wrong := 0
 		for _, a := range p.sample {
 			from := f.source(a)
@@ -48,6 +55,9 @@ func (d *doctor) nearly(master, read []byte, differ int) {
 	best := min(differ, contentBytes(read))/mostLeft + 1
 	const verified = 8
 	for _, t := range tries[:min(verified, len(tries))] {
+		if t.wrong > differSampled/3 {
+			break // far too many to be few in all
+		}
 		left := differing(t.image(master), read)
 		if left > best || left == best && len(d.causes) == 0 {
 			continue
@@ -130,10 +140,11 @@ func contentBytes(data []byte) int {
 
 // contacts adds the lines that are right at some addresses and wrong at others: the one data line on which all bits differ, or
 // an address line at whose other level stands what is read wherever it is wrong.
-func (d *doctor) contacts(master, read []byte, differ int) {
+func (d *doctor) contacts(p *pair, differ int) {
 	if differ < leastContact {
 		return
 	}
+	master, read := p.master, p.read
 	left := wrong(master, read)
 	for _, width := range d.widths {
 		if lines := left.of(width); bits.OnesCount16(lines) == 1 && len(read)%(width/8) == 0 {
@@ -144,25 +155,23 @@ func (d *doctor) contacts(master, read []byte, differ int) {
 	if len(d.causes) > 0 {
 		return
 	}
-	lines := newPair(master, read).lines
-	unexplained := make([]int, lines)
+	if slices.Min(p.unlike(p.sample)) > len(p.sample)/3 {
+		return
+	}
+	everywhere := make([]int, 0, differ)
 	for a, b := range read {
-		if b == master[a] {
-			continue
-		}
-		for i := range unexplained {
-			if other := a ^ 1<<i; other >= len(master) || master[other] != b {
-				unexplained[i]++
-			}
+		if b != master[a] {
+			everywhere = append(everywhere, a)
 		}
 	}
+	unexplained := p.unlike(everywhere)
 	best, strangers := min(differ, contentBytes(read))/mostLeft, 0
 	for _, left := range unexplained {
 		if left > differ/2 {
 			strangers++
 		}
 	}
-	if strangers < lines/2 {
+	if strangers < p.lines/2 {
 		return // what is read stands everywhere: no line stands out
 	}
 	for i, left := range unexplained {
@@ -174,4 +183,22 @@ func (d *doctor) contacts(master, read []byte, differ int) {
 		}
 		d.addOnBuses(cause{kind: SomeContact, faults: []fault{{kind: Unsteady, address: true, i: i, j: i}}, unexplained: left})
 	}
+}
+
+// unlike counts by address line, of the places given, those that read neither as they should nor as the master at the other
+// level of the line.
+func (p *pair) unlike(places []int) []int {
+	unlike := make([]int, p.lines)
+	for _, a := range places {
+		b := p.read[a]
+		if b == p.master[a] {
+			continue
+		}
+		for i := range unlike {
+			if other := a ^ 1<<i; other >= len(p.master) || p.master[other] != b {
+				unlike[i]++
+			}
+		}
+	}
+	return unlike
 }

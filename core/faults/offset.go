@@ -7,23 +7,19 @@ import (
 )
 
 const (
-	anchorBytes = 12 // of a stretch that is looked for in the other image
+	anchorBytes = 8  // of a stretch that is looked for in the other image
 	mostAnchors = 24 // such stretches that are tried
 )
 
 // shifted returns the frame in which the read is a stretch of master that begins later or earlier, exactly as far as the two
 // overlap. ok is false when there is none of at least a quarter of the smaller.
 func shifted(master, read []byte) (f frame, ok bool) {
-	least := max(64, min(len(master), len(read))/4)
+	least := max(leastImage, min(len(master), len(read))/4)
 	tried := map[int]bool{0: true}
-	for _, at := range anchors(read) {
-		stretch := read[at : at+anchorBytes]
-		place := bytes.Index(master, stretch)
-		if place < 0 || bytes.Contains(master[place+1:], stretch) {
-			continue // elsewhere in the read, or not telling where
-		}
-		from := place - at
-		if tried[from] {
+	at := anchors(read)
+	for n, place := range placesOf(at, read, master) {
+		from := place - at[n]
+		if place < 0 || tried[from] {
 			continue
 		}
 		tried[from] = true
@@ -35,6 +31,37 @@ func shifted(master, read []byte) (f frame, ok bool) {
 		}
 	}
 	return frame{}, false
+}
+
+// placesOf returns for each anchor in read where it stands in master; -1 when it does not, or at more than one place. All are
+// looked for in one pass.
+func placesOf(anchors []int, read, master []byte) []int {
+	const filterBits = 16 // most places end at one look into the filter
+	filter := make([]bool, 1<<filterBits)
+	keys, places, often := make([]uint64, len(anchors)), make([]int, len(anchors)), make([]int, len(anchors))
+	for n, at := range anchors {
+		keys[n], places[n] = group(read[at:at+anchorBytes]), -1
+		filter[keys[n]>>(64-filterBits)] = true
+	}
+	window := uint64(0)
+	for end, b := range master {
+		window = window>>8 | uint64(b)<<56
+		if !filter[window>>(64-filterBits)] || end < anchorBytes-1 {
+			continue
+		}
+		for n, key := range keys {
+			if key == window {
+				often[n]++
+				places[n] = end - anchorBytes + 1
+			}
+		}
+	}
+	for n := range places {
+		if often[n] > 1 {
+			places[n] = -1
+		}
+	}
+	return places
 }
 
 // anchors returns offsets all over data at which anchorBytes bytes of at least half as many values stand.

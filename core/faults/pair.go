@@ -1,12 +1,17 @@
 package faults
 
-import "math/bits"
+import (
+	"math/bits"
+
+	"lunette/core/arrange"
+)
 
 // A pair is two images of equal length, the master laid over the read, and what searches for faults share.
 type pair struct {
 	master, read []byte
-	lines        int   // bits of the byte offset
-	sample       []int // offsets at which a hypothesis is tried before it is held against every byte
+	lines        int     // bits of the byte offset
+	hypotheses   []fault // every single fault of the address lines
+	sample       []int   // offsets at which a hypothesis is tried before it is held against every byte
 	moved        []byte
 }
 
@@ -15,12 +20,38 @@ const mostSampled = 4096
 
 // newPair returns a pair of images of equal length.
 func newPair(master, read []byte) *pair {
-	p := &pair{master: master, read: read}
-	if len(read) > 1 {
-		p.lines = bits.Len(uint(len(read) - 1))
-	}
-	p.sample = sampled(master, read)
+	p := &pair{master: master, read: read, lines: bits.Len(uint(len(read) - 1)), sample: sampled(master, read)}
+	p.hypotheses = addressHypotheses(p.lines)
 	return p
+}
+
+// with returns the pair of another image of the master and the same read.
+func (p *pair) with(master []byte) *pair {
+	return &pair{master: master, read: p.read, lines: p.lines, hypotheses: p.hypotheses, sample: sampled(master, p.read), moved: p.moved}
+}
+
+// hopeless tells that with the master in the given order no single fault gives the read, as seen at the given places alone.
+func (p *pair) hopeless(order arrange.Arrangement, places []int) bool {
+	n := len(p.master)
+	suits := func(f fault) bool {
+		var left wrongLines
+		for _, a := range places {
+			expected := byte(0xFF)
+			if from := f.source(a); from < n {
+				expected = order.At(p.master, from)
+			}
+			if left.add(a, p.read[a]^expected); !left.few(2) {
+				return false
+			}
+		}
+		return true
+	}
+	for _, f := range p.hypotheses {
+		if suits(f) {
+			return false
+		}
+	}
+	return !suits(fault{})
 }
 
 // sampled returns offsets spread over the images: in turn one where they differ and one where they do not and hold neither
@@ -30,22 +61,21 @@ func sampled(master, read []byte) []int {
 	for i, b := range read {
 		if b != master[i] {
 			differ++
-		} else if b != 0 && b != 0xFF {
+		} else if mixed(b) {
 			lively++
 		}
 	}
-	// Every so many of each is taken; odd steps meet all kinds of addresses.
-	everyDiffer, everyLively := differ/(mostSampled/2)|1, lively/(mostSampled/2)|1
+	everyDiffer, everyLively := differ/(mostSampled/2)+1, lively/(mostSampled/2)+1
 	var unequal, equal []int
-	differ, lively = 0, 0
+	differ, lively = 1, 1 // until the next that is taken
 	for i, b := range read {
 		if b != master[i] {
-			if differ++; differ%everyDiffer == 0 {
-				unequal = append(unequal, i)
+			if differ--; differ == 0 {
+				unequal, differ = append(unequal, i), everyDiffer
 			}
-		} else if b != 0 && b != 0xFF {
-			if lively++; lively%everyLively == 0 {
-				equal = append(equal, i)
+		} else if mixed(b) {
+			if lively--; lively == 0 {
+				equal, lively = append(equal, i), everyLively
 			}
 		}
 	}
@@ -77,7 +107,7 @@ type addressFinding struct {
 // addressFaults returns the faults of address lines that explain all but at most most data lines, and are seen at all: the
 // master reads otherwise through them.
 func (p *pair) addressFaults(most int) (found []addressFinding) {
-	for _, f := range p.addressHypotheses() {
+	for _, f := range p.hypotheses {
 		if !p.maySuit(f, most) {
 			continue
 		}
@@ -94,15 +124,15 @@ func (p *pair) addressFaults(most int) (found []addressFinding) {
 	return found
 }
 
-// addressHypotheses returns every single fault of the address lines.
-func (p *pair) addressHypotheses() (all []fault) {
-	for i := range p.lines {
+// addressHypotheses returns every single fault of so many address lines.
+func addressHypotheses(lines int) (all []fault) {
+	for i := range lines {
 		for _, kind := range stuckKinds {
 			all = append(all, fault{kind: kind, address: true, i: i, j: i})
 		}
 	}
-	for i := range p.lines {
-		for j := i + 1; j < p.lines; j++ {
+	for i := range lines {
+		for j := i + 1; j < lines; j++ {
 			for _, kind := range pairKinds {
 				all = append(all, fault{kind: kind, address: true, i: i, j: j})
 			}
@@ -120,12 +150,7 @@ func (p *pair) maySuit(f fault, most int) bool {
 			expected = p.master[from]
 		}
 		if differ := p.read[a] ^ expected; differ != 0 {
-			if a&1 == 0 {
-				left.even |= differ
-			} else {
-				left.odd |= differ
-			}
-			if !left.few(most) {
+			if left.add(a, differ); !left.few(most) {
 				return false
 			}
 		}

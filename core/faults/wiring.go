@@ -114,40 +114,58 @@ func (w rewiring) put(image []byte, a int, value uint16) {
 	image[2*a], image[2*a+1] = byte(value), byte(value>>8)
 }
 
-// findWiring returns a wiring by which master reads as read, if there is one. Both have the same size, a power of two.
+// A wiringSearch looks for a wiring by which some master reads as one read.
 //
 // Colours tell the lines apart: at first by the ones on each data line, then each line by its counts with all lines of the
 // other kind and their colours, round after round. Where several lines share a colour they are tried one by one. Whatever
 // comes out is held against every byte.
-func findWiring(p *pair, width int) (rewiring, bool) {
-	size := len(p.read)
-	if size < 64 || size&(size-1) != 0 {
-		return rewiring{}, false
-	}
-	s := &wiringSearch{pair: p, master: profileOf(p.master, width), read: profileOf(p.read, width), left: 3000}
-	if !sameCounts(s.master.ones[:width], s.read.ones[:width]) {
-		return rewiring{}, false
-	}
-	return s.try(colours{}, colours{})
+type wiringSearch struct {
+	bytes  []byte
+	places []int // offsets that are looked at first
+	width  int
+	read   *profile // made when it is first needed
+	image  []byte   // the master that is being tried
+	master *profile
+	left   int // steps that may still be taken
 }
 
-func sameCounts(a, b []int) bool {
-	a, b = append([]int(nil), a...), append([]int(nil), b...)
-	sorted.Ascending(a)
-	sorted.Ascending(b)
-	for i := range a {
-		if a[i] != b[i] {
-			return false
+func newWiringSearch(read []byte, width int) *wiringSearch {
+	return &wiringSearch{bytes: read, width: width}
+}
+
+// mayCome tells whether the data lines of master have the counts of those of the read in some order, as they must. The size
+// must be a power of two that the address lines reach.
+func (s *wiringSearch) mayCome(master []byte) bool {
+	size := len(s.bytes)
+	return size >= leastImage && size&(size-1) == 0 && onesByLine(master, s.width) == onesByLine(s.bytes, s.width)
+}
+
+// onesByLine returns the ones on each data line, in ascending order.
+func onesByLine(image []byte, width int) (lines [16]int) {
+	var counts [2][256]int
+	for a, b := range image {
+		counts[a&1][b]++
+	}
+	even, odd := byLine(&counts[0]), byLine(&counts[1])
+	for k := range 8 {
+		if width == 8 {
+			lines[k] = even[k] + odd[k]
+		} else {
+			lines[k], lines[8+k] = even[k], odd[k]
 		}
 	}
-	return true
+	sorted.Ascending(lines[:width])
+	return lines
 }
 
-// A wiringSearch is one search for a wiring.
-type wiringSearch struct {
-	pair         *pair
-	master, read *profile
-	left         int // steps that may still be taken
+// find returns the wiring by which image is read, if there is one.
+func (s *wiringSearch) find(image []byte) (rewiring, bool) {
+	const most = 3000 // wrong turns, for content of which many lines look alike
+	if s.read == nil {
+		s.read, s.places = profileOf(s.bytes, s.width), lively(s.bytes, 2048)
+	}
+	s.image, s.master, s.left = image, profileOf(image, s.width), most
+	return s.try(colours{}, colours{})
 }
 
 // colours tell lines apart: lines of two images that are the same line have the same colour.
@@ -255,15 +273,15 @@ func mix(a, b uint64) uint64 {
 	return h ^ h>>29
 }
 
-// holds tells whether the wiring gives the read: at the sampled offsets first, then everywhere.
+// holds tells whether the wiring gives the read: at a few places first, then everywhere.
 func (s *wiringSearch) holds(w rewiring) bool {
 	low, high := w.dataTables()
-	for _, offset := range s.pair.sample {
+	for _, offset := range s.places {
 		a := offset / (w.width / 8)
-		value := w.word(s.pair.master, w.chipAddress(a))
-		if low[value&0xFF]|high[value>>8] != w.word(s.pair.read, a) {
+		value := w.word(s.image, w.chipAddress(a))
+		if low[value&0xFF]|high[value>>8] != w.word(s.bytes, a) {
 			return false
 		}
 	}
-	return w.reads(s.pair.master, s.pair.read)
+	return w.reads(s.image, s.bytes)
 }

@@ -91,11 +91,11 @@ func (m *matrix) note(group string, of image, what, complaint string) {
 // print prints the table and tells whether the targets are met: no wrong answer, every single fault named, 95 of 100 pairs and
 // wirings named.
 func (m *matrix) print(used map[string]bool) bool {
-	fmt.Fprintf(m.out, "%-22s %8s %8s %8s %8s %8s %8s %8s\n", "", "cases", "unseen", "exact", "in set", "reorder", "unexpl.", "wrong")
+	fmt.Fprintf(m.out, "%-22s %8s %8s %8s %8s %8s %8s %8s\n", "", "cases", "unseen", "exact", "in set", "simpler", "unexpl.", "wrong")
 	good := true
 	for _, group := range m.groups {
 		s := m.scores[group]
-		fmt.Fprintf(m.out, "%-22s %8d %8d %8d %8d %8d %8d %8d\n", group, s.cases, s.unseen, s.exact, s.inSet, s.rearranged, s.unexplained, s.wrong)
+		fmt.Fprintf(m.out, "%-22s %8d %8d %8d %8d %8d %8d %8d\n", group, s.cases, s.unseen, s.exact, s.inSet, s.simpler, s.unexplained, s.wrong)
 		allowed := 0
 		if s.lenient(group) {
 			allowed = (s.cases - s.unseen) / 20
