@@ -5,6 +5,16 @@ package chips
 import "lunette/core/jsontext"
 
 // AppendJSON appends v to b as JSON.
+func (v Adapter) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "refusal"), v.Refusal)
+	b = jsontext.Entries(jsontext.Key(b, "wires"), v.Wires == nil, len(v.Wires), func(b []byte, i int) []byte { return v.Wires[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "open"), v.Open == nil, len(v.Open), func(b []byte, i int) []byte { return v.Open[i].AppendJSON(b) })
+	b = jsontext.String(jsontext.Key(b, "text"), v.Text)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Burn) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "part"), v.Part)
@@ -41,6 +51,35 @@ func (v Device) AppendJSON(b []byte) []byte {
 	b = jsontext.List(jsontext.Key(b, "notes"), v.Notes, jsontext.String)
 	b = jsontext.Entries(jsontext.Key(b, "sources"), v.Sources == nil, len(v.Sources), func(b []byte, i int) []byte { return v.Sources[i].AppendJSON(b) })
 	b = jsontext.Entries(jsontext.Key(b, "pins"), v.Pins == nil, len(v.Pins), func(b []byte, i int) []byte { return v.Pins[i].AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Drop) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "old"), v.Old)
+	b = jsontext.String(jsontext.Key(b, "new"), v.New)
+	b = jsontext.String(jsontext.Key(b, "answer"), v.Answer)
+	b = jsontext.String(jsontext.Key(b, "verdict"), v.Verdict)
+	b = jsontext.Entries(jsontext.Key(b, "rows"), v.Rows == nil, len(v.Rows), func(b []byte, i int) []byte { return v.Rows[i].AppendJSON(b) })
+	b = jsontext.Int(jsontext.Key(b, "same"), v.Same)
+	b = jsontext.Int(jsontext.Key(b, "differ"), v.Differ)
+	b = jsontext.Int(jsontext.Key(b, "matter"), v.Matter)
+	b = jsontext.List(jsontext.Key(b, "remarks"), v.Remarks, jsontext.String)
+	b = v.Adapter.AppendJSON(jsontext.Key(b, "adapter"))
+	b = jsontext.Bool(jsontext.Key(b, "samePlugs"), v.SamePlugs)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v DropRow) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "oldPin"), v.OldPin)
+	b = jsontext.String(jsontext.Key(b, "oldSignal"), v.OldSignal)
+	b = jsontext.Int(jsontext.Key(b, "newPin"), v.NewPin)
+	b = jsontext.String(jsontext.Key(b, "newSignal"), v.NewSignal)
+	b = jsontext.String(jsontext.Key(b, "agreement"), v.Agreement)
+	b = jsontext.String(jsontext.Key(b, "why"), v.Why)
 	return append(b, '}')
 }
 
@@ -85,11 +124,30 @@ func (v Fitting) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v Joined) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.List(jsontext.Key(b, "lines"), v.Lines, jsontext.String)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Match) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "id"), v.ID)
 	b = jsontext.Bool(jsontext.Key(b, "exact"), v.Exact)
 	b = jsontext.String(jsontext.Key(b, "how"), v.How)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Meeting) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "chipPin"), v.ChipPin)
+	b = jsontext.String(jsontext.Key(b, "chipSignal"), v.ChipSignal)
+	b = jsontext.Int(jsontext.Key(b, "socketPin"), v.SocketPin)
+	b = jsontext.String(jsontext.Key(b, "socketSignal"), v.SocketSignal)
+	b = jsontext.Bool(jsontext.Key(b, "power"), v.Power)
+	b = jsontext.String(jsontext.Key(b, "mark"), v.Mark)
 	return append(b, '}')
 }
 
@@ -112,10 +170,57 @@ func (v Pin) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v Seating) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "id"), v.ID)
+	b = jsontext.String(jsontext.Key(b, "name"), v.Name)
+	b = jsontext.Bool(jsontext.Key(b, "turned"), v.Turned)
+	b = jsontext.Int(jsontext.Key(b, "shift"), v.Shift)
+	b = jsontext.Int(jsontext.Key(b, "firstRow"), v.FirstRow)
+	b = jsontext.Entries(jsontext.Key(b, "meetings"), v.Meetings == nil, len(v.Meetings), func(b []byte, i int) []byte { return v.Meetings[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "empty"), v.Empty == nil, len(v.Empty), func(b []byte, i int) []byte { return v.Empty[i].AppendJSON(b) })
+	b = v.Supplies.AppendJSON(jsontext.Key(b, "supplies"))
+	b = jsontext.Entries(jsontext.Key(b, "joined"), v.Joined == nil, len(v.Joined), func(b []byte, i int) []byte { return v.Joined[i].AppendJSON(b) })
+	b = jsontext.Int(jsontext.Key(b, "danger"), v.Danger)
+	b = jsontext.String(jsontext.Key(b, "rank"), v.Rank)
+	b = jsontext.String(jsontext.Key(b, "headline"), v.Headline)
+	b = jsontext.List(jsontext.Key(b, "sentences"), v.Sentences, jsontext.String)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Seats) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "chip"), v.Chip)
+	b = jsontext.String(jsontext.Key(b, "socket"), v.Socket)
+	b = jsontext.Entries(jsontext.Key(b, "chipPins"), v.ChipPins == nil, len(v.ChipPins), func(b []byte, i int) []byte { return v.ChipPins[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "places"), v.Places == nil, len(v.Places), func(b []byte, i int) []byte { return v.Places[i].AppendJSON(b) })
+	b = jsontext.String(jsontext.Key(b, "answer"), v.Answer)
+	b = jsontext.Bool(jsontext.Key(b, "askByte"), v.AskBYTE)
+	b = jsontext.Entries(jsontext.Key(b, "seatings"), v.Seatings == nil, len(v.Seatings), func(b []byte, i int) []byte { return v.Seatings[i].AppendJSON(b) })
+	b = jsontext.List(jsontext.Key(b, "cautions"), v.Cautions, jsontext.String)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Source) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "number"), v.Number)
 	b = jsontext.String(jsontext.Key(b, "title"), v.Title)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Supplies) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Entries(jsontext.Key(b, "chipVcc"), v.ChipVCC == nil, len(v.ChipVCC), func(b []byte, i int) []byte { return v.ChipVCC[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "chipGnd"), v.ChipGND == nil, len(v.ChipGND), func(b []byte, i int) []byte { return v.ChipGND[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "boardVcc"), v.BoardVCC == nil, len(v.BoardVCC), func(b []byte, i int) []byte { return v.BoardVCC[i].AppendJSON(b) })
+	b = jsontext.Entries(jsontext.Key(b, "boardGnd"), v.BoardGND == nil, len(v.BoardGND), func(b []byte, i int) []byte { return v.BoardGND[i].AppendJSON(b) })
+	b = jsontext.Bool(jsontext.Key(b, "supplyOnGround"), v.SupplyOnGround)
+	b = jsontext.Bool(jsontext.Key(b, "groundOnSupply"), v.GroundOnSupply)
+	b = jsontext.Bool(jsontext.Key(b, "reversed"), v.Reversed)
+	b = jsontext.List(jsontext.Key(b, "groundOnByte"), v.GroundOnBYTE, jsontext.Int)
 	return append(b, '}')
 }
 
@@ -144,6 +249,18 @@ func (v Times) AppendJSON(b []byte) []byte {
 func (v Unfit) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "device"), v.Device)
+	b = jsontext.String(jsontext.Key(b, "why"), v.Why)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Wire) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "newPin"), v.NewPin)
+	b = jsontext.String(jsontext.Key(b, "newSignal"), v.NewSignal)
+	b = jsontext.Int(jsontext.Key(b, "oldPin"), v.OldPin)
+	b = jsontext.String(jsontext.Key(b, "oldSignal"), v.OldSignal)
+	b = jsontext.String(jsontext.Key(b, "to"), v.To)
 	b = jsontext.String(jsontext.Key(b, "why"), v.Why)
 	return append(b, '}')
 }

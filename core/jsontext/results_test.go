@@ -27,8 +27,9 @@ import (
 
 // results has every type that a json.go writes.
 var results = []jsontext.Appender{
-	chips.Burn{}, chips.Device{}, chips.Erase{}, chips.Fit{}, chips.Fitting{}, chips.Match{}, chips.Mode{}, chips.Pin{}, chips.Source{},
-	chips.Tie{}, chips.Times{}, chips.Unfit{},
+	chips.Adapter{}, chips.Burn{}, chips.Device{}, chips.Drop{}, chips.DropRow{}, chips.Erase{}, chips.Fit{}, chips.Fitting{},
+	chips.Joined{}, chips.Match{}, chips.Meeting{}, chips.Mode{}, chips.Pin{}, chips.Seating{}, chips.Seats{}, chips.Source{},
+	chips.Supplies{}, chips.Tie{}, chips.Times{}, chips.Unfit{}, chips.Wire{},
 	core.BlankCheck{}, core.Choice{}, core.Comparison{}, core.Hits{}, core.Info{}, core.Laid{}, core.LinePin{}, core.Loaded{}, core.OnChip{}, core.Pair{},
 	core.Relation{}, core.Rereads{},
 	dump.Range{},

@@ -1,0 +1,116 @@
+package chips
+
+// How dangerous a seating is. The meetings are computed; what they do to a chip is inference, mostly from the absolute
+// limits of a related part: VCC not below -2 V, inputs not below -0.5 V DC (S17, Table 2).
+
+// Dangers, the least first.
+const (
+	works = iota
+	nothingHappens
+	readsNonsense
+	driversFight
+	mayDamage
+	heats
+	worstDanger = heats
+)
+
+// ranks says the dangers in words.
+var ranks = [...]string{
+	works:          "works",
+	nothingHappens: "nothing happens",
+	readsNonsense:  "does not work, no harm expected",
+	driversFight:   "drivers fight",
+	mayDamage:      "may be damaged",
+	heats:          "heats at once, switch off",
+}
+
+// A circuit is what the meetings come to.
+type circuit struct {
+	vcc                                                 net  // of the chip's supply pin
+	groundPlus, groundGround, groundUnknown, groundLine bool // what the chip's grounds are on
+	straps                                              bool // +5 V on a ground comes by a strap, not by the board's own supply pin
+	plusOnOutput, groundOnOutput, strapOnOutput         int  // outputs of the chip on +5 V, on ground, on a strap that is not known
+	plusOnInput                                         int
+	fights                                              int // outputs on lines that the board drives
+	wrong                                               int // pins that do not work where they are
+}
+
+func circuitOf(list []met) circuit {
+	var c circuit
+	for _, m := range list {
+		switch m.chip.Role {
+		case Supply:
+			c.vcc = m.net
+		case Ground:
+			c.groundPlus = c.groundPlus || m.net == plus
+			c.groundGround = c.groundGround || m.net == ground
+			c.groundUnknown = c.groundUnknown || m.net == unknown
+			c.groundLine = c.groundLine || m.net.isLine()
+			c.straps = c.straps || m.net == plus && m.at.Role != Supply
+		}
+		switch m.mark() {
+		case SupplyOnOutput:
+			c.plusOnOutput++
+		case GroundOnOutput:
+			c.groundOnOutput++
+		case StrapOnOutput:
+			c.strapOnOutput++
+		case Fight:
+			c.fights++
+		}
+		if m.net == plus && !m.isOutput() && !isPower(m.chip) && m.chip.Role != Unwired {
+			c.plusOnInput++
+		}
+		if !m.serves() {
+			c.wrong++
+		}
+	}
+	return c
+}
+
+// reaches tells whether current can come out of the chip's grounds at all.
+func (c circuit) reaches() bool { return c.groundGround || c.groundLine || c.groundUnknown }
+
+// danger ranks a circuit. A strap that is not known counts as if it were the worse way, one step down.
+func (c circuit) danger() int {
+	if c.groundUnknown || c.vcc == unknown {
+		worse := max(c.as(plus).danger(), c.as(ground).danger())
+		return min(worse, mayDamage)
+	}
+	switch {
+	case c.groundPlus && c.groundGround: // the chip's joined grounds short the supply
+		return heats
+	case c.groundPlus && (c.vcc == ground || c.vcc.isLine()): // reversed, all the time or whenever the line is low
+		return heats
+	case c.groundPlus:
+		return mayDamage
+	case c.vcc == ground && c.groundLine: // reversed whenever the line is high
+		return mayDamage
+	case c.vcc != plus && c.plusOnOutput > 0 && c.reaches(): // fed through an output
+		return mayDamage
+	case c.vcc == plus && c.reaches() && c.plusOnOutput+c.groundOnOutput+c.strapOnOutput > 0: // an output shorted
+		return mayDamage
+	case c.vcc.isLine() || c.groundLine || c.fights > 0 && c.vcc == plus:
+		return driversFight
+	case c.vcc == nothing && c.plusOnInput+c.plusOnOutput > 0 && c.reaches():
+		return driversFight
+	case c.vcc == ground, c.vcc == nothing, !c.reaches():
+		return nothingHappens
+	case c.wrong > 0:
+		return readsNonsense
+	}
+	return works
+}
+
+// as returns the circuit with straps that are not known taken as tied.
+func (c circuit) as(level net) circuit {
+	if c.groundUnknown {
+		c.groundUnknown = false
+		c.groundPlus = c.groundPlus || level == plus
+		c.groundGround = c.groundGround || level == ground
+	}
+	if c.vcc == unknown {
+		c.vcc = level
+	}
+	return c
+}
