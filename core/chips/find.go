@@ -60,7 +60,10 @@ func (d Device) answersTo(part string) (exact bool, how string) {
 		switch {
 		case !isNumber || asked.family != known.family || asked.size != known.size:
 		case asked.letters == known.letters:
-			return true, words.Fill("{} is a {} of {}.", ours, string(d.Kind), words.Size(d.Capacity))
+			if ours == d.ID {
+				return true, words.Fill("{}: {} of {}.", ours, string(d.Kind), words.Size(d.Capacity))
+			}
+			return true, words.Fill("{} is in the table under {}: {} of {}.", ours, d.ID, string(d.Kind), words.Size(d.Capacity))
 		case asked.letters == "" || known.letters == "":
 			how = words.Fill("{} is in the table as {}; the letters tell the process apart, the pins are usually the same.",
 				asked.String(), ours)

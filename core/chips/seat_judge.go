@@ -26,13 +26,16 @@ var ranks = [...]string{
 
 // A circuit is what the meetings come to.
 type circuit struct {
-	vcc                                                 net  // of the chip's supply pin
-	groundPlus, groundGround, groundUnknown, groundLine bool // what the chip's grounds are on
-	straps                                              bool // +5 V on a ground comes by a strap, not by the board's own supply pin
-	plusOnOutput, groundOnOutput, strapOnOutput         int  // outputs of the chip on +5 V, on ground, on a strap that is not known
-	plusOnInput                                         int
-	fights                                              int // outputs on lines that the board drives
-	wrong                                               int // pins that do not work where they are
+	vcc net // what the chip's supply pin is on
+
+	// What the chip's grounds are on; byStrap says that +5 V comes by a strap, not by the board's own supply pin.
+	groundPlus, groundGround, groundUnknown, groundLine, byStrap bool
+
+	// How many pins of a sort: outputs on +5 V, on ground, on a strap that is not known, on lines that the board drives; inputs
+	// on +5 V and on ground; pins that cannot do their work where they are.
+	plusOnOutput, groundOnOutput, strapOnOutput, fights int
+	plusOnInput, groundOnInput                          int
+	wrong                                               int
 }
 
 func circuitOf(list []met) circuit {
@@ -46,7 +49,7 @@ func circuitOf(list []met) circuit {
 			c.groundGround = c.groundGround || m.net == ground
 			c.groundUnknown = c.groundUnknown || m.net == unknown
 			c.groundLine = c.groundLine || m.net.isLine()
-			c.straps = c.straps || m.net == plus && m.at.Role != Supply
+			c.byStrap = c.byStrap || m.net == plus && m.at.Role != Supply
 		}
 		switch m.mark() {
 		case SupplyOnOutput:
@@ -58,8 +61,10 @@ func circuitOf(list []met) circuit {
 		case Fight:
 			c.fights++
 		}
-		if m.net == plus && !m.isOutput() && !isPower(m.chip) && m.chip.Role != Unwired {
+		if isInput := !m.isOutput() && !isPower(m.chip) && m.chip.Role != Unwired; isInput && m.net == plus {
 			c.plusOnInput++
+		} else if isInput && m.net == ground {
+			c.groundOnInput++
 		}
 		if !m.serves() {
 			c.wrong++
@@ -82,17 +87,19 @@ func (c circuit) danger() int {
 		return heats
 	case c.groundPlus && (c.vcc == ground || c.vcc.isLine()): // reversed, all the time or whenever the line is low
 		return heats
+	case c.groundPlus && c.groundOnOutput+c.groundOnInput > 0: // from the chip's ground through the pin's diode to board ground
+		return heats
 	case c.groundPlus:
 		return mayDamage
 	case c.vcc == ground && c.groundLine: // reversed whenever the line is high
 		return mayDamage
-	case c.vcc != plus && c.plusOnOutput > 0 && c.reaches(): // fed through an output
+	case c.vcc != plus && c.plusOnOutput > 0 && (c.reaches() || c.vcc == ground): // fed through an output
 		return mayDamage
 	case c.vcc == plus && c.reaches() && c.plusOnOutput+c.groundOnOutput+c.strapOnOutput > 0: // an output shorted
 		return mayDamage
 	case c.vcc.isLine() || c.groundLine || c.fights > 0 && c.vcc == plus:
 		return driversFight
-	case c.vcc == nothing && c.plusOnInput+c.plusOnOutput > 0 && c.reaches():
+	case (c.vcc == nothing && c.reaches() || c.vcc == ground) && c.plusOnInput > 0:
 		return driversFight
 	case c.vcc == ground, c.vcc == nothing, !c.reaches():
 		return nothingHappens

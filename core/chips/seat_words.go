@@ -80,8 +80,10 @@ func (s *Seating) headline(c circuit) string {
 		return "Heats at once, switch off: the supply is reversed."
 	case s.Danger == heats && c.groundGround:
 		return "Heats at once, switch off: the chip's grounds short +5 V to ground."
-	case s.Danger == heats:
+	case s.Danger == heats && c.vcc.isLine():
 		return "Heats at once, switch off: +5 V is on a ground pin, and the supply is reversed whenever the line on VCC is low."
+	case s.Danger == heats:
+		return "Heats at once, switch off: +5 V is on a ground pin of the chip and board ground on other pins."
 	case s.Danger == mayDamage && (c.groundUnknown || c.vcc == unknown):
 		return "May be damaged, depending on a strap: tied to +5 V it puts the supply on a ground pin of the chip."
 	case s.Danger == mayDamage && c.vcc != plus && c.plusOnOutput > 0:
@@ -157,11 +159,13 @@ func (s *Seating) sayPower(c circuit, add func(string, ...string)) {
 	switch {
 	case s.Supplies.Reversed:
 		add("The supply is reversed directly: VCC stands at -5 V against the chip's ground.")
-	case c.groundPlus && c.straps:
-		add("+5 V is on a ground pin through a strap; whenever what feeds VCC is low, the supply is reversed by up to 5 V.")
+	case c.groundPlus && c.byStrap && c.vcc.isLine():
+		add("+5 V is on a ground pin through a strap; whenever the line on VCC is low, the supply is reversed by up to 5 V.")
+	case c.groundPlus:
+		add("+5 V is on a ground pin of the chip; current flows from there into every pin that is lower.")
 	case c.groundUnknown:
-		add("A ground pin of the chip is on a strap. If the board ties it to +5 V, the supply is on a ground pin and reversed whenever " +
-			"what feeds VCC is low; if it is tied to ground, it is not. Look at the strap before deciding.")
+		add("A ground pin of the chip is on a strap. If the board ties it to +5 V, the supply is on a ground pin, and reversed whenever a " +
+			"line that feeds VCC is low; if it is tied to ground, it is not. Look at the strap before deciding.")
 	case c.vcc.isLine() && !c.groundPlus:
 		add("VCC is fed by a line of the board: the polarity follows the lines, at the strength of their drivers.")
 	}

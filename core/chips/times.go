@@ -89,17 +89,16 @@ func (d Device) burning(burns []Burn) string {
 
 // burn reckons the time for all of d.
 func (p *pulse) burn(d Device) Burn {
+	unit, units := unitNames(p.unit)
 	b := Burn{
-		Part: p.part, Units: d.Capacity / p.unit, PulseLow: p.low, PulseHigh: p.high, MaxPulses: p.most, Source: p.source,
-		Unit: map[int]string{1: "byte", 2: "word", 64: "page of 64 bytes"}[p.unit],
+		Part: p.part, Units: d.Capacity / p.unit, Unit: unit, PulseLow: p.low, PulseHigh: p.high, MaxPulses: p.most, Source: p.source,
 	}
 	b.Seconds = float64(b.Units) * float64(p.low) / 1e6
 	b.SecondsAtMost = float64(b.Units) * float64(p.high) / 1e6 * float64(max(p.most, 1))
 	if p.source == "" {
 		b.Source = "from memory, check the data sheet"
 	}
-	plural := map[int]string{1: "bytes", 2: "words", 64: "pages"}[p.unit]
-	b.Sentence = words.Fill("{} {} x {} = {}", words.Count(b.Units), plural, microseconds(p.low), Duration(b.Seconds))
+	b.Sentence = words.Fill("{} {} x {} = {}", words.Count(b.Units), units, microseconds(p.low), Duration(b.Seconds))
 	if p.high != p.low {
 		b.Sentence += words.Fill(", x {} = {}", microseconds(p.high), Duration(float64(b.Units)*float64(p.high)/1e6))
 	}
@@ -114,6 +113,17 @@ func (p *pulse) burn(d Device) Burn {
 		b.Sentence += " The pulse: " + p.note + "."
 	}
 	return b
+}
+
+// unitNames names what is written at once, one and several.
+func unitNames(bytes int) (one, several string) {
+	switch bytes {
+	case 1:
+		return "byte", "bytes"
+	case 2:
+		return "word", "words"
+	}
+	return "page of " + words.Count(bytes) + " bytes", "pages"
 }
 
 // microseconds returns a pulse's length as the sheets write it: "100 us", "50 ms".

@@ -59,6 +59,10 @@ type Plan struct {
 	Fill   byte                // what a padded image is filled up with; FF is what an erased cell reads
 	Bits   Bits                // may be empty unless Order mirrors the bits
 	Format Format              // may be empty: raw
+
+	// For a dump that is one byte lane already, out of Lanes (2 or 4), Lane says which; View is chips.X8 then. A dump of
+	// the whole image leaves both 0.
+	Lane, Lanes int
 }
 
 // Endian says which byte of a word the CPU keeps at the lower address.

@@ -22,7 +22,7 @@ func (plan Plan) job(stored []byte) (*job, error) {
 	case j.lanes == 0:
 		return nil, refuse("the view {} is none of x16, x8, pair and four; say how the board sees the chips", strconv.Quote(cut(string(plan.View))))
 	}
-	for _, check := range []func([]byte) error{j.checkWords, j.checkDevice, j.checkOrder, j.checkSize, j.checkSpare} {
+	for _, check := range []func([]byte) error{j.checkWords, j.checkLane, j.checkDevice, j.checkOrder, j.checkSize, j.checkSpare} {
 		if err := check(stored); err != nil {
 			return nil, err
 		}
@@ -65,6 +65,21 @@ func (j *job) checkWords([]byte) error {
 	}
 	if plan.End != arrange.Bottom && plan.End != arrange.Top {
 		return refuse("the end {} is not known, expected bottom or top", strconv.Itoa(int(plan.End)))
+	}
+	return nil
+}
+
+// checkLane refuses a dump that is a lane already where a whole image is asked for.
+func (j *job) checkLane([]byte) error {
+	plan := j.plan
+	switch {
+	case plan.Lanes == 0 && plan.Lane == 0:
+		return nil
+	case plan.Lanes != 2 && plan.Lanes != 4, plan.Lane < 0, plan.Lane >= plan.Lanes:
+		return refuse("lane {} of {} is none; lanes count from 0 and are 2 or 4 in all", strconv.Itoa(plan.Lane), strconv.Itoa(plan.Lanes))
+	case plan.View != chips.X8:
+		return refuse("the dump is one byte lane of {} and is to become {}; join the lanes into one image first, or prepare this lane for "+
+			"one x8 chip", strconv.Itoa(plan.Lanes), viewName(plan.View))
 	}
 	return nil
 }

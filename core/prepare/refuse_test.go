@@ -44,6 +44,10 @@ func TestRefusals(t *testing.T) {
 		{"the order takes byte lane 1 of 0 to 3 only and would leave the rest of the dump out", 512 << 10,
 			func(p *Plan) { p.Order = arrange.Lane(1, 4) }},
 		{"the bits of the dump are mirrored", 512 << 10, func(p *Plan) { p.Order = arrange.Mirrored }},
+		{"the dump is one byte lane of 2 and is to become one chip of sixteen bits; join the lanes", 512 << 10,
+			func(p *Plan) { p.Lanes = 2 }},
+		{"lane 2 of 2 is none", 512 << 10, func(p *Plan) { p.View, p.Lane, p.Lanes = chips.X8, 2, 2 }},
+		{"lane 1 of 0 is none", 512 << 10, func(p *Plan) { p.View, p.Lane = chips.X8, 1 }},
 		{"384 KiB do not go into the 512 KiB of a 27C400 a whole number of times; pad the image instead", 384 << 10,
 			func(p *Plan) { p.Spare = Repeat }},
 	} {
@@ -126,7 +130,7 @@ func FuzzPrepare(f *testing.F) {
 			arrangement = arrange.Swapped
 		}
 		p, err := Prepare(stored, Plan{name, device, chips.View(view), arrangement, Endian(cpu), Buffer(buffer), Spare(spare),
-			arrange.End(end), fill, Bits(bits), Format(format)})
+			arrange.End(end), fill, Bits(bits), Format(format), 0, 0})
 		if err != nil {
 			require.Nil(t, p)
 			return

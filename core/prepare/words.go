@@ -10,9 +10,18 @@ import (
 	"lunette/core/words"
 )
 
+// laneOf returns which lane of how many chip i holds: of those the image is dealt to, or the one that the dump is.
+func (j *job) laneOf(i int) (lane, of int) {
+	if j.plan.Lanes > 0 {
+		return j.plan.Lane, j.plan.Lanes
+	}
+	return i, j.lanes
+}
+
 // laneName returns which part of the image chip i holds.
 func (j *job) laneName(i int) string {
-	switch j.lanes {
+	i, of := j.laneOf(i)
+	switch of {
 	case 2:
 		return [2]string{"even", "odd"}[i]
 	case 4:
@@ -23,16 +32,17 @@ func (j *job) laneName(i int) string {
 
 // dataLines returns the data lines of the board that chip i drives, or "" when the plan does not say what the CPU is.
 func (j *job) dataLines(i int) string {
+	i, of := j.laneOf(i)
 	switch {
 	case j.plan.View == chips.X16:
 		return "D0-D15"
-	case j.lanes == 1:
+	case of == 1:
 		return "D0-D7"
 	case j.plan.CPU == "":
 		return ""
 	}
 	if j.plan.CPU == Big {
-		i = j.lanes - 1 - i
+		i = of - 1 - i
 	}
 	return words.Fill("D{}-D{}", strconv.Itoa(8*i), strconv.Itoa(8*i+7))
 }
@@ -50,8 +60,9 @@ func viewName(view chips.View) string {
 	return "one chip of eight bits"
 }
 
-// fileName returns the name of the file of chip i: the dump, what was done, the device. Whatever makes two files differ is
-// in the name, so that they cannot be taken for each other.
+// fileName returns the name of the file of chip i: the dump, what was done, the device. What the chips of a set differ in
+// and what a person may choose otherwise next time is in the name, so that files are not taken for each other. The order of
+// the dump and the CPU, of which only one is right, are on the card.
 func (j *job) fileName(i int) string {
 	parts := []string{j.stem()}
 	if lane := j.laneName(i); lane != "" {
@@ -134,9 +145,13 @@ func (j *job) headline() string {
 // steps says what happens to the bytes, in order.
 func (j *job) steps(contents [][]byte, stored []byte) []string {
 	var list []string
-	if j.plan.Order == arrange.Stored {
+	switch {
+	case j.plan.Lanes > 0:
+		list = append(list, words.Fill("The dump is one lane already ({}) and goes into one chip.", j.laneName(0)))
+	case j.plan.Order == arrange.Stored:
 		list = append(list, "The dump is taken as it is stored: that is how the CPU sees it.")
-	} else {
+	}
+	if j.plan.Order != arrange.Stored {
 		list = append(list, words.Fill("The dump is put into the CPU's order: {}.", j.plan.Order.String()))
 	}
 	for i := range contents {
@@ -217,7 +232,7 @@ func (j *job) cautions() []string {
 		list = append(list, words.Fill("The board must hold BYTE of the {} low. With BYTE high the chip gives words and the board reads half of them.",
 			j.device.ID))
 	}
-	if j.lanes > 1 && j.plan.CPU == "" {
+	if _, of := j.laneOf(0); of > 1 && j.plan.CPU == "" {
 		list = append(list, "Which chip is on which data lines depends on the CPU: the even one is on D8-D15 of a 16-bit bus with a "+
 			"big-endian CPU (68000) and on D0-D7 with a little-endian one (8086).")
 	}
