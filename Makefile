@@ -128,6 +128,12 @@ demo:
 accuracy:
 	go run ./core/marks/accuracy -corpus .tools/corpus
 
+# Breaks lines between a simulated chip and reader in every way there is, and counts how often core/faults names what was done;
+# ends with an error if a line was blamed wrongly. Takes a quarter of an hour.
+.PHONY: faults
+faults: firmware
+	go run ./core/faults/matrix -firmware .tools/firmware
+
 .PHONY: clean
 clean:
 	rm -rf .build site $(BUILT)/*.gz $(BUILT)/*.packed $(BUILT)/wasm_exec.js

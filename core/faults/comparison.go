@@ -36,6 +36,7 @@ type Comparison struct {
 	Cautions     []string            `json:"cautions"` // of the steps in Next
 	Explanations []Explanation       `json:"explanations"`
 	Found        int                 `json:"found"`       // equally good explanations; Explanations holds the first 100
+	Causes       int                 `json:"causes"`      // different causes among them
 	Arrangement  arrange.Arrangement `json:"arrangement"` // of the master, in which it agrees best with the read as it is
 	Order        string              `json:"order"`       // the same in words
 	MasterSize   int                 `json:"masterSize"`
@@ -135,7 +136,11 @@ type LineTrouble struct {
 }
 
 // An Explanation says how the read comes from the master. Those in one Comparison are equally good.
+//
+// One fault has several explanations where it is not known what the device is: the same line has another name on a x8 and on a
+// x16 device, and with the other byte of a word first. Those have the same number as their Cause.
 type Explanation struct {
+	Cause       int                 `json:"cause"` // from 0
 	Kind        ExplanationKind     `json:"kind"`
 	Sentence    string              `json:"sentence"`
 	Bus         Bus                 `json:"bus"`         // of the device that its lines belong to

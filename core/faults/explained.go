@@ -13,19 +13,50 @@ const fewBytes = 4
 
 // explainAll puts the causes into words. f is the frame of the comparison.
 func (c *Comparison) explainAll(d *doctor, f frame) {
+	number := map[string]int{}
 	for _, one := range d.causes {
+		n, known := number[one.key()]
+		if !known {
+			n = c.Causes
+			number[one.key()] = n
+			c.Causes++
+		}
 		for _, bus := range one.buses() {
-			c.add(one.explanation(bus, f, len(d.widths) > 1))
+			e := one.explanation(bus, f, len(d.widths) > 1)
+			e.Cause = n
+			c.add(e)
 		}
 	}
 	lineNamed := len(d.causes) > 0 && d.causes[0].kind != Reordering
 	if lineNamed && c.Relation == Stopped {
-		c.add(Explanation{Kind: NotBurnt, Sentence: words.Fill("The burn stopped at {}.", words.Address(c.StoppedAt))})
+		c.addOther(NotBurnt, words.Fill("The burn stopped at {}.", words.Address(c.StoppedAt)))
 	} else if lineNamed && c.Relation == BlankRead {
-		c.add(Explanation{Kind: NotBurnt, Sentence: "The chip is blank, or was not there."})
+		c.addOther(NotBurnt, "The chip is blank, or was not there.")
 	} else if lineNamed && c.Differ < fewBytes && d.causes[0].unexplained == 0 {
-		c.add(Explanation{Kind: SingleBits, Sentence: words.Fill("{} wrong, and no line is at fault.", bitsAre(c.High+c.Low))})
+		c.addOther(SingleBits, words.Fill("{} wrong, and no line is at fault.", bitsAre(c.High+c.Low)))
 	}
+}
+
+// addOther notes a cause that is no fault of a line.
+func (c *Comparison) addOther(kind ExplanationKind, sentence string) {
+	c.add(Explanation{Cause: c.Causes, Kind: kind, Sentence: sentence})
+	c.Causes++
+}
+
+// key returns what is the same for a cause whatever the device is: a fault of address lines has the same offset bits on a x8
+// and on a x16 device. All wirings that give a read are one.
+func (c cause) key() string {
+	if c.kind == Wiring {
+		return string(c.kind)
+	}
+	key := c.order.ID()
+	for _, f := range c.faults {
+		key += "," + string(f.kind) + strconv.Itoa(f.both())
+		if !f.address {
+			key += "x" + strconv.Itoa(c.width)
+		}
+	}
+	return key
 }
 
 func bitsAre(n int) string {

@@ -57,6 +57,7 @@ func (v Comparison) AppendJSON(b []byte) []byte {
 	b = jsontext.List(jsontext.Key(b, "cautions"), v.Cautions, jsontext.String)
 	b = jsontext.Entries(jsontext.Key(b, "explanations"), v.Explanations == nil, len(v.Explanations), func(b []byte, i int) []byte { return v.Explanations[i].AppendJSON(b) })
 	b = jsontext.Int(jsontext.Key(b, "found"), v.Found)
+	b = jsontext.Int(jsontext.Key(b, "causes"), v.Causes)
 	b = jsontext.Text(jsontext.Key(b, "arrangement"), v.Arrangement)
 	b = jsontext.String(jsontext.Key(b, "order"), v.Order)
 	b = jsontext.Int(jsontext.Key(b, "masterSize"), v.MasterSize)
@@ -109,6 +110,7 @@ func (v DiffRuns) AppendJSON(b []byte) []byte {
 // AppendJSON appends v to b as JSON.
 func (v Explanation) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
+	b = jsontext.Int(jsontext.Key(b, "cause"), v.Cause)
 	b = jsontext.String(jsontext.Key(b, "kind"), v.Kind)
 	b = jsontext.String(jsontext.Key(b, "sentence"), v.Sentence)
 	b = v.Bus.AppendJSON(jsontext.Key(b, "bus"))

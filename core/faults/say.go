@@ -102,16 +102,16 @@ func (c *Comparison) offsetHeadline() string {
 	return words.Fill("The read begins {} into the master, at {}.", words.Plural(c.MasterFrom, "byte"), words.Address(c.MasterFrom))
 }
 
-// explainedHeadline returns the first explanation, and that there are more.
+// explainedHeadline returns the first explanation, and that there are others.
 func (c *Comparison) explainedHeadline() string {
-	first := c.Explanations[0]
-	switch {
-	case c.Found == 1:
-		return first.Sentence
-	case c.Found == 2:
-		return first.Sentence + " Another explanation is as good."
+	sentence := c.Explanations[0].Sentence
+	switch c.Causes {
+	case 1:
+		return sentence
+	case 2:
+		return sentence + " Another cause explains it as well."
 	}
-	return words.Fill("{} {} other explanations are as good.", first.Sentence, words.Count(c.Found-1))
+	return words.Fill("{} {} other causes explain it as well.", sentence, words.Count(c.Causes-1))
 }
 
 // reasons returns what was counted.
@@ -135,6 +135,11 @@ func (c *Comparison) reasons(t tally) (reasons []string) {
 	add("{} 1 and should be 0; {} 0 and should be 1.", bitsRead(c.High), bitsRead(c.Low))
 	if c.FirstLow >= 0 {
 		add("The first bit that is 0 and should be 1 stands at {}.", words.Address(c.FirstLow))
+	}
+	for _, e := range c.Explanations[min(1, len(c.Explanations)):] {
+		if e.Cause == 0 && len(e.Troubles) > 0 {
+			add("The same by the names of another device: {}", e.Sentence)
+		}
 	}
 	for _, e := range c.Explanations {
 		if e.Unexplained == 0 && c.relationOfLines() && e.Kind != SingleBits && e.Kind != SomeContact {

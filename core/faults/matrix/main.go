@@ -18,7 +18,8 @@ func main() {
 	corners := flag.Bool("quick", false, "small sizes only")
 	shown := flag.Int("shown", 20, "how many cases that went wrong are shown")
 	flag.Parse()
-	m := matrix{halden: *halden, firmware: *firmware, out: os.Stdout, shown: *shown, exhaustive: 64 << 10, pairs: 60, sample: 60}
+	m := matrix{halden: *halden, firmware: *firmware, out: os.Stdout, shown: *shown, exhaustive: 64 << 10, pairs: 60, sample: 60,
+		families: 3}
 	sizes := []int{8 << 10, 16 << 10, 32 << 10, 64 << 10, 128 << 10, 256 << 10, 512 << 10, 1 << 20}
 	if *corners {
 		sizes = sizes[:2]
@@ -35,12 +36,10 @@ type matrix struct {
 	shown            int
 	exhaustive       int // largest size in bytes of which every single fault is tried
 	sample, pairs    int // single faults of larger ones, and pairs and wirings of each size, image and width
+	families         int // kinds of code that it takes to be a run
 	groups           []string
 	scores           map[string]*score
 }
-
-// families are the fewest kinds of code that count as a run.
-const families = 3
 
 // run runs all sizes and tells whether the targets are met.
 func (m *matrix) run(sizes []int) bool {
@@ -111,7 +110,7 @@ func (m *matrix) print(used map[string]bool) bool {
 			code++
 		}
 	}
-	if code < families {
+	if code < m.families {
 		good = false
 		fmt.Fprintf(m.out, "only %d kinds of code; make firmware fetches more\n", code)
 	}
