@@ -48,13 +48,13 @@ func Check(own []byte, s Statement, progress func(share float64)) Answer {
 	if a.Own == nil {
 		a.Own, a.Posted = []dump.Range{}, []dump.Range{}
 	}
-	return a
+	return *a
 }
 
-func (h *hasher) check(s *Statement) Answer {
+func (h *hasher) check(s *Statement) *Answer {
 	switch n := len(h.stored); {
 	case n == 0:
-		return Answer{Relation: Different, Sentence: "Your dump is empty: there is nothing to compare.", Evidence: []string{}}
+		return &Answer{Relation: Different, Sentence: "Your dump is empty: there is nothing to compare.", Evidence: []string{}}
 	case n == s.Size:
 		return h.checkWhole(s)
 	case s.Size == 2*n || s.Size == 4*n:
@@ -67,7 +67,7 @@ func (h *hasher) check(s *Statement) Answer {
 }
 
 // checkWhole is for a dump of the posted size.
-func (h *hasher) checkWhole(s *Statement) Answer {
+func (h *hasher) checkWhole(s *Statement) *Answer {
 	if h.sum(arrange.Stored, 0, s.Size) == s.SHA256 {
 		return h.sayIdentical(s)
 	}
@@ -80,13 +80,13 @@ func (h *hasher) checkWhole(s *Statement) Answer {
 	case o.complete() && h.isPosted(s, o.trial):
 		return h.sayArranged(s, o.view)
 	case o.complete():
-		return h.sayContradiction(&o)
+		return h.sayContradiction(o)
 	}
-	return h.sayDiffers(s, &o, "")
+	return h.sayDiffers(s, o, "")
 }
 
 // checkShort looks for the whole posted image by the SHA-256 alone.
-func (h *hasher) checkShort(s *Statement, trials []trial) Answer {
+func (h *hasher) checkShort(s *Statement, trials []trial) *Answer {
 	for _, order := range orders(s) {
 		for i, t := range trials {
 			t.view, _ = t.view.Then(order)
@@ -103,7 +103,7 @@ func (h *hasher) checkShort(s *Statement, trials []trial) Answer {
 }
 
 // checkPart is for a dump of a half or a quarter of the posted size: it may be a lane or a part.
-func (h *hasher) checkPart(s *Statement, of int) Answer {
+func (h *hasher) checkPart(s *Statement, of int) *Answer {
 	n := len(h.stored)
 	if first := of - 2; len(s.Lanes) >= first+of { // two of two, then four of four
 		for _, order := range orders(s) {
@@ -125,13 +125,13 @@ func (h *hasher) checkPart(s *Statement, of int) Answer {
 	}
 	o := h.best(s, parts)
 	if !o.complete() {
-		return h.sayDiffers(s, &o, "the "+partName(o.first/n, of))
+		return h.sayDiffers(s, o, "the "+partName(o.first/n, of))
 	}
-	return h.sayPart(s, &o, h.alike(s, parts, o.view), of)
+	return h.sayPart(s, o, h.alike(s, parts, o.view), of)
 }
 
 // checkLarger is for a dump of twice or four times the posted size: the posted one may be a part or a lane of it.
-func (h *hasher) checkLarger(s *Statement, times int) Answer {
+func (h *hasher) checkLarger(s *Statement, times int) *Answer {
 	var trials []trial
 	for i := range times {
 		trials = append(trials, trial{from: i * s.Size, length: s.Size})
@@ -146,15 +146,15 @@ func (h *hasher) checkLarger(s *Statement, times int) Answer {
 	_, lanes := o.view.Lanes()
 	switch {
 	case o.complete() && !h.isPosted(s, o.trial):
-		return h.sayContradiction(&o)
+		return h.sayContradiction(o)
 	case o.complete() && lanes > 1:
 		return h.sayHolds(s, o.trial, nil, times)
 	case o.complete():
 		return h.sayHolds(s, o.trial, h.alike(s, trials[:times], o.view), times)
 	case lanes > 1:
-		return h.sayDiffers(s, &o, laneName(laneOf(o.view)))
+		return h.sayDiffers(s, o, laneName(laneOf(o.view)))
 	}
-	return h.sayDiffers(s, &o, "the "+partName(o.from/s.Size, times))
+	return h.sayDiffers(s, o, "the "+partName(o.from/s.Size, times))
 }
 
 // alike returns the numbers of the trials that are complete when seen in one view.
@@ -170,7 +170,7 @@ func (h *hasher) alike(s *Statement, trials []trial, view arrange.Arrangement) [
 }
 
 // checkBeginning is for a dump of any other size: they may begin alike.
-func (h *hasher) checkBeginning(s *Statement) Answer {
+func (h *hasher) checkBeginning(s *Statement) *Answer {
 	t := trial{length: min(s.Size, len(h.stored))}
 	if s.Short {
 		return h.sayShort(s)
@@ -180,7 +180,7 @@ func (h *hasher) checkBeginning(s *Statement) Answer {
 	case o.blocks == 0:
 		return h.sayShort(s)
 	case o.complete():
-		return h.sayBeginning(s, &o)
+		return h.sayBeginning(s, o)
 	}
-	return h.sayDiffers(s, &o, "the beginning")
+	return h.sayDiffers(s, o, "the beginning")
 }

@@ -24,6 +24,14 @@ func (v Answer) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v Content) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "name"), v.Name)
+	b = jsontext.String(jsontext.Key(b, "text"), v.Text)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Finding) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "id"), v.ID)

@@ -6,7 +6,8 @@
 // one's own dump against it (check.go, trials.go, say.go), and Texts makes it ready to paste (paste.go).
 //
 // A statement has no byte of the dump's content in it. A print is the first PrintBits of a SHA-256 (FIPS 180-4) over at
-// least LeastBlock bytes. It is somebody's word, not a proof: whoever makes a link by hand can put anything into it.
+// least LeastBlock bytes; like every sum it confirms a guess, so of a block that is nearly blank the rest could be found by
+// trying. A statement is somebody's word, not a proof: whoever makes a link by hand can put anything into it.
 package link
 
 //go:generate go run lunette/core/jsontext/generate

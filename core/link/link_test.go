@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
+	"hash/crc32"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -404,4 +405,22 @@ func TestTitlesAreOneBoundedLine(t *testing.T) {
 		require.Equal(t, c.want, clean(c.title, MaxTitle))
 		require.Equal(t, c.want, clean(c.want, MaxTitle))
 	}
+}
+
+// Links that were posted must be read for ever. This one was made when version 1 began: it and the phrases may never change.
+func TestLinksOfVersion1StayReadable(t *testing.T) {
+	s, err := Decode("s1.AJloxBMFAgNtNjhrACGZSFLETU1K5LXeUdiEs3Q9LgLq59ibWWT3kQFzg0ryFORO2CTv_mb-qvi5tYTbx5t0CA1685ekn_h79K4i7c76JACdYTWzGdIyvJt8HUyz" +
+		"aPLMWIF9FXynmHp_BlU3IOeqkws2ODAwMAwNAAICMzIsNTAw3cjJMt7KNN4uAAwBrEZGrTY03a4AAOQ166Ae")
+	require.NoError(t, err)
+	order := arrange.Orders()[5]
+	want := of(t, random(2500), order)
+	want.Title, want.State, want.Headline = "U7 窓", report.Suspect, "Nothing wrong shows in this 68000 image, stored swapped."
+	want.Order.Also = []string{"swap16"}
+	want.Findings = []Finding{
+		{"size", report.Warning, "Size", "2,500 bytes is no chip's size: more than 2 KiB, less than 4 KiB.", report.Certain},
+		{"tail", report.Note, "End", "Padded with FF: the last 64 bytes hold nothing else.", report.Weak},
+	}
+	require.Equal(t, want, s)
+	require.Equal(t, Identical, Check(random(2500), s, nil).Relation)
+	require.Equal(t, uint32(0xCCCF5938), crc32.ChecksumIEEE([]byte(phrases)))
 }

@@ -10,15 +10,15 @@ import (
 	"lunette/core/words"
 )
 
-func (h *hasher) sayIdentical(s *Statement) Answer {
-	return Answer{Relation: Identical, Same: true, Order: s.Order.ID,
+func (h *hasher) sayIdentical(s *Statement) *Answer {
+	return &Answer{Relation: Identical, Same: true, Order: s.Order.ID,
 		Sentence: words.Fill("The same dump: all {} agree, in the same order.", words.Size(s.Size)),
 		Evidence: []string{"SHA-256 as stored agrees, in full"},
 		Next:     "What is said there about the dump is said about yours too."}
 }
 
-func (h *hasher) sayArranged(s *Statement, view arrange.Arrangement) Answer {
-	return Answer{Relation: Arranged, Same: true, Order: view.ID(),
+func (h *hasher) sayArranged(s *Statement, view arrange.Arrangement) *Answer {
+	return &Answer{Relation: Arranged, Same: true, Order: view.ID(),
 		Sentence: words.Fill("The same content in another arrangement: your dump is the posted one{}.", with(view, s)),
 		Evidence: []string{words.Fill("SHA-256 in the CPU's order agrees, in {} bits", strconv.Itoa(4*len(s.SHA256CPU)))},
 		Next: "What is said there about the content is said about yours too. What is said about byte order and burning holds once " +
@@ -54,14 +54,14 @@ func laneName(lane arrange.Arrangement) string {
 func order(a arrange.Arrangement) string { return strings.ReplaceAll(a.String(), ", ", " and ") }
 
 // byPrints completes an answer that rests on prints.
-func (h *hasher) byPrints(a Answer) Answer {
+func (h *hasher) byPrints(a *Answer) *Answer {
 	a.Evidence = append(a.Evidence, words.Fill("by prints of {} bits, {} compared", strconv.Itoa(PrintBits), words.Count(h.compared)))
 	a.Chance = words.OneIn(PrintBits - math.Log2(float64(max(1, h.compared))))
 	return a
 }
 
-func (h *hasher) sayLane(s *Statement, view, lane arrange.Arrangement) Answer {
-	a := Answer{Relation: Lane, Same: true, Order: view.ID(),
+func (h *hasher) sayLane(s *Statement, view, lane arrange.Arrangement) *Answer {
+	a := &Answer{Relation: Lane, Same: true, Order: view.ID(),
 		Evidence: []string{words.Fill("the print of that lane agrees, over all {}", words.Size(len(h.stored)))},
 		Next:     "To have the whole, join it with the other lanes: open them all, and Lunette offers it."}
 	seen, arranged := "", ""
@@ -76,7 +76,7 @@ func (h *hasher) sayLane(s *Statement, view, lane arrange.Arrangement) Answer {
 }
 
 // unlessFill takes an answer back when the own dump is one repeated byte: any blank chip would get it.
-func (h *hasher) unlessFill(a Answer) Answer {
+func (h *hasher) unlessFill(a *Answer) *Answer {
 	if h.isFill(arrange.Stored, 0, len(h.stored)) {
 		a.Relation, a.Sentence = Unknown, words.Fill("Cannot tell: your dump is {} throughout, and so is a part of the posted one.", words.Byte(h.stored[0]))
 		a.Next = "If it should hold something, check that the chip is seated, powered and selected, and read again."
@@ -100,7 +100,7 @@ func partNames(parts []int, of int) string {
 	return words.List(names)
 }
 
-func (h *hasher) sayPart(s *Statement, o *outcome, parts []int, of int) Answer {
+func (h *hasher) sayPart(s *Statement, o *outcome, parts []int, of int) *Answer {
 	a := h.blocks(o)
 	a.Relation = Part
 	a.Sentence = words.Fill("Your dump is the {} of the posted one{}.", partNames(parts, of), with(o.view, s))
@@ -119,8 +119,8 @@ func often(n int) string {
 	return strconv.Itoa(n) + " times"
 }
 
-func (h *hasher) sayHolds(s *Statement, t trial, found []int, times int) Answer {
-	a := Answer{Relation: Holds, Same: true, Order: t.view.ID(),
+func (h *hasher) sayHolds(s *Statement, t trial, found []int, times int) *Answer {
+	a := &Answer{Relation: Holds, Same: true, Order: t.view.ID(),
 		Evidence: []string{words.Fill("SHA-256 in the CPU's order agrees, in {} bits", strconv.Itoa(4*len(s.SHA256CPU)))},
 		Next:     "What is said there is said about that part of yours only."}
 	_, lanes := t.view.Lanes()
@@ -137,7 +137,7 @@ func (h *hasher) sayHolds(s *Statement, t trial, found []int, times int) Answer 
 	return h.unlessFill(a)
 }
 
-func (h *hasher) sayBeginning(s *Statement, o *outcome) Answer {
+func (h *hasher) sayBeginning(s *Statement, o *outcome) *Answer {
 	a := h.blocks(o)
 	n := len(h.stored)
 	if n < s.Size {
@@ -153,8 +153,8 @@ func (h *hasher) sayBeginning(s *Statement, o *outcome) Answer {
 }
 
 // blocks begins an answer that goes by blocks.
-func (h *hasher) blocks(o *outcome) Answer {
-	a := Answer{Same: o.complete(), Order: o.view.ID(), Blocks: o.blocks, Agree: o.agree()}
+func (h *hasher) blocks(o *outcome) *Answer {
+	a := &Answer{Same: o.complete(), Order: o.view.ID(), Blocks: o.blocks, Agree: o.agree()}
 	a.Evidence = []string{words.Fill("{} of {} agree; {} of them are more than one repeated byte", words.Count(o.agree()),
 		words.Plural(o.blocks, "block"), words.Count(o.told))}
 	if rest := o.length - o.bytes; rest > 0 {
@@ -165,7 +165,7 @@ func (h *hasher) blocks(o *outcome) Answer {
 
 // sayDiffers says where a dump differs; part is what of the posted one it was compared with, or the posted one with, "" for
 // all.
-func (h *hasher) sayDiffers(s *Statement, o *outcome, part string) Answer {
+func (h *hasher) sayDiffers(s *Statement, o *outcome, part string) *Answer {
 	a := h.blocks(o)
 	if o.told == 0 {
 		return h.sayDifferent(s, o, a)
@@ -175,7 +175,10 @@ func (h *hasher) sayDiffers(s *Statement, o *outcome, part string) Answer {
 	if part != "" {
 		part = " of what would be " + part
 	}
-	a.Sentence = words.Fill("Different in {} of {}{}{}: {}.", words.Count(len(o.differ)), words.Plural(o.blocks, "block"), part, with(o.view, s), places(a.Own))
+	if arranged := with(o.view, s); arranged != "" {
+		part += ", compared" + arranged
+	}
+	a.Sentence = words.Fill("Different in {} of {}{}: {}.", words.Count(len(o.differ)), words.Plural(o.blocks, "block"), part, places(a.Own))
 	a.Evidence = append(a.Evidence, words.Fill("a block is {}; how many bytes of it differ, the link does not show", words.Size(s.BlockSize)))
 	a.Next = "Read your chip again. If other stretches differ then, the read is not stable; if the same do, it is another revision, " +
 		"or one of the two dumps is wrong: compare it byte by byte with whoever posted it."
@@ -196,7 +199,7 @@ func places(stretches []dump.Range) string {
 	return words.List(all)
 }
 
-func (h *hasher) sayDifferent(s *Statement, o *outcome, a Answer) Answer {
+func (h *hasher) sayDifferent(s *Statement, o *outcome, a *Answer) *Answer {
 	n := len(h.stored)
 	a.Relation, a.Order = Different, ""
 	a.Sentence = "Different throughout: no block with content agrees, in any of the eight orders."
@@ -213,7 +216,7 @@ func (h *hasher) sayDifferent(s *Statement, o *outcome, a Answer) Answer {
 	return h.byPrints(a)
 }
 
-func (h *hasher) sayContradiction(o *outcome) Answer {
+func (h *hasher) sayContradiction(o *outcome) *Answer {
 	a := h.blocks(o)
 	a.Relation, a.Same = Unknown, false
 	a.Sentence = "The link contradicts itself: the prints of all its blocks agree with your dump, its SHA-256 does not."
@@ -222,9 +225,9 @@ func (h *hasher) sayContradiction(o *outcome) Answer {
 }
 
 // sayShort is the answer where only prints of blocks could tell, and the link has none that do.
-func (h *hasher) sayShort(s *Statement) Answer {
+func (h *hasher) sayShort(s *Statement) *Answer {
 	n := len(h.stored)
-	a := Answer{Relation: Different, Sentence: "Not the same dump, in any of the eight orders.",
+	a := &Answer{Relation: Different, Sentence: "Not the same dump, in any of the eight orders.",
 		Evidence: []string{words.Fill("yours has {}, the posted one {}", words.Size(n), words.Size(s.Size))},
 		Next:     "Where they differ, this short link cannot show: ask for the full one."}
 	switch {

@@ -38,8 +38,8 @@ func (o *outcome) better(other *outcome) bool {
 }
 
 // run holds every block of the trial against its print.
-func (h *hasher) run(s *Statement, t trial) outcome {
-	o := outcome{trial: t}
+func (h *hasher) run(s *Statement, t trial) *outcome {
+	o := &outcome{trial: t}
 	for i, print := range s.Blocks {
 		from, to := s.span(i)
 		if from < t.first || to > t.first+t.length {
@@ -65,11 +65,11 @@ func (h *hasher) run(s *Statement, t trial) outcome {
 
 // best runs the trials in the eight orders and returns the outcome that says most. Once most of the blocks of one that could
 // agree do, no other order is tried.
-func (h *hasher) best(s *Statement, trials []trial) (best outcome) {
+func (h *hasher) best(s *Statement, trials []trial) (best *outcome) {
 	for _, order := range orders(s) {
 		for _, t := range trials {
 			t.view, _ = t.view.Then(order)
-			if o := h.run(s, t); best.blocks == 0 || o.better(&best) {
+			if o := h.run(s, t); best == nil || best.blocks == 0 || o.better(best) {
 				best = o
 			}
 		}
