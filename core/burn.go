@@ -92,7 +92,7 @@ func (b *Bench) Prepare(id string, plan BurnPlan) (*prepare.Prepared, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.prepared = prepared
+	b.prepared, b.preparedOf = prepared, id
 	return prepared, nil
 }
 

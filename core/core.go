@@ -12,6 +12,7 @@ import (
 	"lunette/core/arrange"
 	"lunette/core/dump"
 	"lunette/core/faults"
+	"lunette/core/link"
 	"lunette/core/marks"
 	"lunette/core/prepare"
 	"lunette/core/relate"
@@ -71,15 +72,17 @@ type Bench struct {
 	related []string        // the dumps that were last asked for relations, by id
 	recipes []relate.Recipe // and what can be made of them, by relation
 
-	seen     map[string]seen   // what inspecting the dumps has shown
-	compared *compared         // the last comparison
-	reread   *faults.Reread    // the last comparison of rereads
-	prepared *prepare.Prepared // the files that were last made for chips
+	seen       map[string]seen           // what inspecting the dumps has shown
+	stated     map[string]link.Statement // what is passed on of them, where that has been asked for
+	compared   *compared                 // the last comparison
+	reread     *faults.Reread            // the last comparison of rereads
+	prepared   *prepare.Prepared         // the files that were last made for chips
+	preparedOf string                    // and of which dump
 }
 
 // NewBench returns a bench with nothing on it.
 func NewBench() *Bench {
-	return &Bench{dumps: map[string]dump.Dump{}, seen: map[string]seen{}}
+	return &Bench{dumps: map[string]dump.Dump{}, seen: map[string]seen{}, stated: map[string]link.Statement{}}
 }
 
 // Loaded is what opening one source gave. Its JSON form is documented in DEVELOPERS.md.
@@ -156,6 +159,7 @@ func (b *Bench) Close(source string) {
 		id := source + "/" + strconv.Itoa(i)
 		delete(b.dumps, id)
 		delete(b.seen, id)
+		delete(b.stated, id)
 	}
 }
 
@@ -166,7 +170,8 @@ func (b *Bench) Inspect(id string, said ByHand, digests Digests, host Host) (rep
 		return report.Report{}, errClosed
 	}
 	r := Inspect(d, said, digests, host)
-	b.seen[id] = seen{r.Verdict.State, r.Order.ID, r.Order.Sure != report.Weak && r.Order.Sure != report.CannotTell, r.CPU.ID}
+	b.seen[id] = seen{r.Verdict.State, r.Order.ID, r.Order.Sure != report.Weak && r.Order.Sure != report.CannotTell, r.CPU.ID, r}
+	delete(b.stated, id)
 	return r, nil
 }
 
@@ -176,6 +181,7 @@ type seen struct {
 	order  string
 	firm   bool // the order is more than a hint
 	family string
+	report report.Report
 }
 
 var errClosed = errors.New("this dump is no longer open; open its file again")

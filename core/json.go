@@ -106,6 +106,27 @@ func (v Pair) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v Paper) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Document.AppendJSON(jsontext.Key(b, "document"))
+	b = jsontext.String(jsontext.Key(b, "text"), v.Text)
+	b = jsontext.String(jsontext.Key(b, "name"), v.Name)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Posting) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = v.Statement.AppendJSON(jsontext.Key(b, "statement"))
+	b = jsontext.Entries(jsontext.Key(b, "contents"), v.Contents == nil, len(v.Contents), func(b []byte, i int) []byte { return v.Contents[i].AppendJSON(b) })
+	b = jsontext.String(jsontext.Key(b, "fragment"), v.Fragment)
+	b = jsontext.String(jsontext.Key(b, "url"), v.URL)
+	b = v.Texts.AppendJSON(jsontext.Key(b, "texts"))
+	b = jsontext.List(jsontext.Key(b, "picture"), v.Picture, jsontext.String)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Relation) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "kind"), v.Kind)

@@ -21,6 +21,7 @@ func (v File) AppendJSON(b []byte) []byte {
 	b = jsontext.String(jsontext.Key(b, "name"), v.Name)
 	b = jsontext.String(jsontext.Key(b, "lane"), v.Lane)
 	b = jsontext.String(jsontext.Key(b, "lines"), v.Lines)
+	b = jsontext.List(jsontext.Key(b, "arranged"), v.Arranged, jsontext.String)
 	b = jsontext.Int(jsontext.Key(b, "size"), v.Size)
 	b = jsontext.String(jsontext.Key(b, "byteSum"), v.ByteSum)
 	b = jsontext.String(jsontext.Key(b, "crc"), v.CRC)

@@ -128,9 +128,13 @@ type Prepared struct {
 
 // A File is what goes into one chip.
 type File struct {
-	Name    string `json:"name"`    // told apart from any other file by what was done to it
-	Lane    string `json:"lane"`    // "even", "odd", "byte 0" to "byte 3"; "" when one chip holds all
-	Lines   string `json:"lines"`   // data lines of the board that the chip drives: "D8-D15"; "" when not known
+	Name  string `json:"name"`  // told apart from any other file by what was done to it
+	Lane  string `json:"lane"`  // "even", "odd", "byte 0" to "byte 3"; "" when one chip holds all
+	Lines string `json:"lines"` // data lines of the board that the chip drives: "D8-D15"; "" when not known
+	// Arranged says, for the label, how the bytes stand: "in the CPU's order", "bytes swapped in 16-bit words"; and what is
+	// done with space to spare.
+	Arranged []string `json:"arranged"`
+
 	Size    int    `json:"size"`    // of the chip's content, in bytes: the chip's capacity
 	ByteSum string `json:"byteSum"` // sum of the content's bytes, the low 16 bits in hex (common practice, no source)
 	CRC     string `json:"crc"`     // CRC-32 of the content in hex
@@ -165,7 +169,7 @@ func Prepare(stored []byte, plan Plan) (*Prepared, error) {
 // file writes the file of chip i.
 func (j *job) file(i int, content []byte) File {
 	f := File{
-		Name: j.fileName(i), Lane: j.laneName(i), Lines: j.dataLines(i), Size: len(content),
+		Name: j.fileName(i), Lane: j.laneName(i), Lines: j.dataLines(i), Arranged: j.arranged(), Size: len(content),
 		ByteSum: byteSum(content), CRC: crc(content), Content: content,
 	}
 	switch j.plan.Format {

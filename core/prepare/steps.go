@@ -44,6 +44,15 @@ func (j *job) contents(stored []byte) [][]byte {
 
 // buffered turns a chip's bytes from the CPU's order into that of the reader's buffer, or back: it is its own inverse.
 func (j *job) buffered(content []byte) []byte {
+	order := j.bufferOrder()
+	if order == arrange.Stored {
+		return content
+	}
+	return order.Apply(content)
+}
+
+// bufferOrder is how the bytes in the reader's buffer stand against the CPU's order.
+func (j *job) bufferOrder() arrange.Arrangement {
 	order := arrange.Stored
 	if j.swap {
 		order, _ = order.Then(arrange.Swapped)
@@ -51,10 +60,7 @@ func (j *job) buffered(content []byte) []byte {
 	if j.mirror {
 		order, _ = order.Then(arrange.Mirrored)
 	}
-	if order == arrange.Stored {
-		return content
-	}
-	return order.Apply(content)
+	return order
 }
 
 // undo returns the dump that the chips' contents were made of. It fails when they cannot have been: copies that differ,

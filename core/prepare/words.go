@@ -47,6 +47,23 @@ func (j *job) dataLines(i int) string {
 	return words.Fill("D{}-D{}", strconv.Itoa(8*i), strconv.Itoa(8*i+7))
 }
 
+// arranged says in a few words each how the bytes of a chip stand.
+func (j *job) arranged() []string {
+	list := []string{"in the CPU's order"}
+	if order := j.bufferOrder(); order != arrange.Stored {
+		list = strings.Split(order.String(), ", ")
+	}
+	switch {
+	case j.spare == Repeat:
+		list = append(list, "image "+chips.Often(j.copies()))
+	case j.spare == Pad && j.plan.End == arrange.Top:
+		list = append(list, words.Fill("image at the top, {} below", words.Byte(j.plan.Fill)))
+	case j.spare == Pad:
+		list = append(list, words.Fill("image at the bottom, {} above", words.Byte(j.plan.Fill)))
+	}
+	return list
+}
+
 // viewName returns a view for a sentence.
 func viewName(view chips.View) string {
 	switch view {

@@ -28,6 +28,14 @@ func (v CPU) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v Document) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "title"), v.Title)
+	b = jsontext.Entries(jsontext.Key(b, "parts"), v.Parts == nil, len(v.Parts), func(b []byte, i int) []byte { return v.Parts[i].AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Evidence) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "text"), v.Text)
@@ -126,6 +134,19 @@ func (v Order) AppendJSON(b []byte) []byte {
 }
 
 // AppendJSON appends v to b as JSON.
+func (v Part) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "title"), v.Title)
+	b = jsontext.Entries(jsontext.Key(b, "rows"), v.Rows == nil, len(v.Rows), func(b []byte, i int) []byte { return v.Rows[i].AppendJSON(b) })
+	b = jsontext.String(jsontext.Key(b, "lead"), v.Lead)
+	b = jsontext.String(jsontext.Key(b, "next"), v.Next)
+	b = jsontext.Entries(jsontext.Key(b, "findings"), v.Findings == nil, len(v.Findings), func(b []byte, i int) []byte { return v.Findings[i].AppendJSON(b) })
+	b = jsontext.List(jsontext.Key(b, "items"), v.Items, jsontext.String)
+	b = jsontext.Int(jsontext.Key(b, "blank"), v.Blank)
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
 func (v Report) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.Int(jsontext.Key(b, "version"), v.Version)
@@ -139,6 +160,15 @@ func (v Report) AppendJSON(b []byte) []byte {
 	b = v.Texts.AppendJSON(jsontext.Key(b, "texts"))
 	b = v.Lines.AppendJSON(jsontext.Key(b, "lines"))
 	b = jsontext.Entries(jsontext.Key(b, "sums"), v.Sums == nil, len(v.Sums), func(b []byte, i int) []byte { return v.Sums[i].AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Row) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "name"), v.Name)
+	b = jsontext.String(jsontext.Key(b, "value"), v.Value)
+	b = jsontext.Bool(jsontext.Key(b, "typed"), v.Typed)
 	return append(b, '}')
 }
 
@@ -180,6 +210,15 @@ func (v Texts) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.Int(jsontext.Key(b, "total"), v.Total)
 	b = jsontext.Entries(jsontext.Key(b, "listed"), v.Listed == nil, len(v.Listed), func(b []byte, i int) []byte { return v.Listed[i].AppendJSON(b) })
+	return append(b, '}')
+}
+
+// AppendJSON appends v to b as JSON.
+func (v Told) AppendJSON(b []byte) []byte {
+	b = append(b, '{')
+	b = jsontext.String(jsontext.Key(b, "text"), v.Text)
+	b = jsontext.List(jsontext.Key(b, "items"), v.Items, jsontext.String)
+	b = jsontext.String(jsontext.Key(b, "next"), v.Next)
 	return append(b, '}')
 }
 

@@ -22,13 +22,17 @@ const why = "Cover the window: light erases the chip. Direct sunlight can do it 
 // LabelOf returns the label of a chip with a name, of a device, that holds image, its bytes as burnt; a is how they were made
 // of the dump, a lane included. Names are cut to what a label has room for.
 func LabelOf(name, device string, a arrange.Arrangement, image []byte) Label {
+	// "even byte lane, bytes swapped in 16-bit words" is too long for one line.
+	return LabelWith(name, device, strings.Split(a.String(), ", "), image)
+}
+
+// LabelWith is LabelOf where how the bytes were made is said in lines.
+func LabelWith(name, device string, how []string, image []byte) Label {
 	sum := uint16(0)
 	for _, b := range image {
 		sum += uint16(b)
 	}
-	lines := []string{cut(name), cut(device)}
-	// "even byte lane, bytes swapped in 16-bit words" is too long for one line.
-	lines = append(lines, strings.Split(a.String(), ", ")...)
+	lines := append([]string{cut(name), cut(device)}, how...)
 	lines = append(lines, "Sum "+words.Hex(uint64(sum), 4), "CRC-32 "+words.Hex(uint64(crc32.ChecksumIEEE(image)), 8))
 	label := Label{Lines: []string{}, Why: why}
 	for _, line := range lines {

@@ -3,131 +3,50 @@ package report
 import (
 	"strings"
 	"unicode/utf8"
-
-	"lunette/core/words"
 )
-
-// A Job is what a person types onto a report.
-type Job struct {
-	Name string
-	Date string // as typed: the core knows no clock
-}
-
-// A Section is what else there is to tell, as sentences that are made already: what was compared, what was burnt into which
-// device with which sums, how it is to be seated.
-type Section struct {
-	Title string
-	Lines []string
-}
 
 // textWidth is the most characters of a line: what fits onto A4 and Letter in a typewriter face, and into a mail unbroken.
 const textWidth = 78
 
-// printedSums are the sums of the catalogue that labels, lists and programmers' screens show (common practice, no source).
-var printedSums = []string{"byte-sum-16", "crc-32", "md5", "sha-1", "sha-256"}
+// Text returns the report of DocumentOf as plain text, in lines of at most textWidth characters.
+func Text(r Report, job Job, sections []Section) string { return DocumentOf(r, job, sections).Text() }
 
-// cautions go with every report: whoever holds it may be about to open the machine.
-var cautions = []string{
-	"Power off and unplug before touching a socket; picture tubes and power supplies hold high voltage after switch-off.",
-	"Wear a ground strap before you handle a chip.",
-	"A chip put in the wrong way round gets hot enough to burn, and is gone: look for the notch and pin 1 twice.",
-	"UV-C light of an eraser harms eyes and skin.",
-	"The parts' own data sheets and local rules come first. Copy only what you have the right to copy.",
-}
-
-// Text returns r as plain text for the owner of the board, in lines of at most textWidth characters: what was read, the
-// verdict with its evidence, sums, the sections as they come, cautions, and room for notes. What was not typed is a line to
-// write on.
-func Text(r Report, job Job, sections []Section) string {
+// Text returns d as plain text, in lines of at most textWidth characters. What was not typed is a line to write on.
+func (d Document) Text() string {
 	t := &sheet{}
-	t.heading("Report on a ROM dump", "=")
-	t.field("Job", orRule(job.Name))
-	t.field("Date", orRule(job.Date))
-
-	t.heading("What was read", "-")
-	t.field("File", r.Dump.Name)
-	size := words.Size(r.Dump.Size)
-	if exact := words.Plural(r.Dump.Size, "byte"); exact != size {
-		size += " (" + exact + ")"
-	}
-	t.field("Size", size)
-	t.field("Format", strings.Join(append([]string{string(r.Dump.Format)}, r.Dump.Packing...), ", from "))
-	order, cpu := "cannot tell", "cannot tell"
-	if r.Order.Sure != CannotTell {
-		order = words.Fill("{} ({})", r.Order.Name, string(r.Order.Sure))
-	}
-	if r.CPU.ID != "" {
-		cpu = words.Fill("{} ({})", r.CPU.Name, string(r.CPU.Sure))
-	}
-	t.field("Bytes", order)
-	t.field("CPU", cpu)
-	for _, note := range r.Dump.Notes {
-		t.item(note)
-	}
-
-	t.heading("Verdict: "+string(r.Verdict.State), "-")
-	t.wrapped(r.Verdict.Headline, "", "")
-	t.wrapped(r.Verdict.Next, "Next: ", "      ")
-	for _, f := range r.Findings {
-		if strings.HasPrefix(r.Verdict.Next, f.Next) {
-			f.Next = "" // said above
+	t.heading(d.Title, "=")
+	for i, part := range d.Parts {
+		if i > 0 || part.Title != "" {
+			t.heading(part.Title, "-")
 		}
-		t.finding(f)
-	}
-
-	t.heading("Sums", "-")
-	for _, id := range printedSums {
-		for _, s := range r.Sums {
-			if s.ID == id {
-				t.field(s.Name, s.Hex)
-			}
-		}
-	}
-	for _, s := range sections {
-		t.section(s)
-	}
-	t.section(Section{"Cautions", cautions})
-	t.heading("Notes", "-")
-	for range 6 {
-		t.line("\n" + strings.Repeat("_", textWidth))
+		t.part(part)
 	}
 	return t.text.String()
 }
 
-func (t *sheet) section(s Section) {
-	t.heading(s.Title, "-")
-	for _, line := range s.Lines {
-		t.item(line)
-	}
-}
-
-func orRule(typed string) string {
-	if strings.TrimSpace(typed) == "" {
-		return strings.Repeat("_", 40)
-	}
-	return typed
-}
-
-// finding writes a finding with the first of its evidence.
-func (t *sheet) finding(f Finding) {
-	const listed = 6
-	t.line("")
-	t.wrapped(words.Fill("{} ({}, {}): {}", f.Question, string(f.Severity), string(f.Sure), f.Answer), "", "  ")
-	for i, e := range f.Evidence {
-		if i == listed && len(f.Evidence) > listed+1 {
-			t.item(words.Fill("and {} more, in the report as JSON", words.Count(len(f.Evidence)-listed)))
-			break
+func (t *sheet) part(p Part) {
+	for _, row := range p.Rows {
+		if row.Typed && row.Value == "" {
+			row.Value = strings.Repeat("_", 40)
 		}
-		text := e.Text
-		if e.Expected != "" || e.Found != "" {
-			text = words.Fill("{}; expected {}, found {}", text, e.Expected, e.Found)
+		t.field(row.Name, row.Value)
+	}
+	t.wrapped(p.Lead, "", "")
+	t.wrapped(p.Next, "Next: ", "      ")
+	for _, told := range p.Findings {
+		t.line("")
+		t.wrapped(told.Text, "", "  ")
+		for _, item := range told.Items {
+			t.item(item)
 		}
-		t.item(text)
+		t.wrapped(told.Next, "  Next: ", "        ")
 	}
-	if f.Chance != "" {
-		t.item("by chance: " + f.Chance)
+	for _, item := range p.Items {
+		t.item(item)
 	}
-	t.wrapped(f.Next, "  Next: ", "        ")
+	for range p.Blank {
+		t.line("\n" + strings.Repeat("_", textWidth))
+	}
 }
 
 // A sheet is a text in the making.
