@@ -202,16 +202,20 @@ func (f *finder) lookAt(at, n int) {
 	}
 	f.looked++
 	var v verdict
+	var left []int // sizes of words that are not counted
 	from, counted := 0, f.side
 	if f.promises(at, n, 0, plain) {
-		f.one.countMarks(f.data, at, n, 0, plain, wordSizes, f.room)
-		v = f.judge.weigh(f.one)
+		v, left = f.countPlain(at, n)
 		from, counted = plain, f.one
 	}
 	if !v.sure && f.promises(at, n, plain, readings) {
 		f.one.countMarks(f.data, at, n, from, readings, wordSizes, f.room)
 		v = f.judge.weigh(f.one)
 		counted = f.one
+	}
+	if v.sure && f.standsBetter(v, at, n) {
+		v.sure = false
+		f.one.countMarks(f.data, at, n, 0, plain, left, f.room)
 	}
 	if f.pooled == 0 {
 		f.pool.clear()
@@ -220,19 +224,55 @@ func (f *finder) lookAt(at, n int) {
 	f.pooled++
 	f.pooledAt = append(f.pooledAt, Range{at, at + n})
 	f.hopeful = f.hopeful || counted == f.one
-	if v.sure && f.standsBetter(v, at, n) {
-		v.sure = false
-	}
 	f.note(f.fine, v, f.one, Range{at, at + n})
 	if f.pooled == poolWindows {
 		f.finishPool()
 	}
 }
 
+// countPlain counts a window in the plain readings and judges it. In larger dumps families whose words have another size
+// than those of the best are counted only if the glances leave them a chance, or if the window does not tell without them;
+// left are the sizes that were not.
+func (f *finder) countPlain(at, n int) (v verdict, left []int) {
+	words, left := f.promisingWords(n)
+	f.one.countMarks(f.data, at, n, 0, plain, words, f.room)
+	if v = f.judge.weigh(f.one); !v.sure && len(left) > 0 {
+		f.one.countMarks(f.data, at, n, 0, plain, left, f.room)
+		v, left = f.judge.weigh(f.one), nil
+	}
+	return v, left
+}
+
+// clearWords is by how much the best family of the glances must exceed all of another size of word.
+const clearWords = 3
+
+// promisingWords returns the sizes of words that are to be counted at once, and the others.
+func (f *finder) promisingWords(n int) (words, others []int) {
+	if !f.glancesFirst(n) {
+		return wordSizes, nil
+	}
+	var best [3]float64 // by size of word
+	for family, score := range f.judge.best {
+		best[families[family].word>>1] = max(best[families[family].word>>1], score)
+	}
+	for _, word := range wordSizes {
+		score := best[word>>1]
+		best[word>>1] = 0
+		if score >= clearWords*max(best[0], best[1], best[2]) {
+			return []int{word}, slices.DeleteFunc(slices.Clone(wordSizes), func(w int) bool { return w == word })
+		}
+		best[word>>1] = score
+	}
+	return wordSizes, nil
+}
+
+// glancesFirst tells whether windows of n bytes are looked at in pieces first: not in small dumps.
+func (f *finder) glancesFirst(n int) bool { return len(f.data) > fewWindows*window && n == window }
+
 // promises tells whether a window is worth counting in readings from..to-1; in small dumps every one is. f.one holds the
 // window's places, f.side what the glances saw in this call and, with from above 0, the one before.
 func (f *finder) promises(at, n, from, to int) bool {
-	if len(f.data) <= fewWindows*window || n < window {
+	if !f.glancesFirst(n) {
 		return true
 	}
 	if from == 0 {
