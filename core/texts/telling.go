@@ -66,8 +66,9 @@ func telling(s []byte, digits int) (score int) {
 		}
 		if begins && part[c] == mayTell {
 			word := wordAt(s[i:])
-			version = version || isOneOf(word, versionWords) || isVersion(word)
-			owner = owner || isOneOf(word, ownerWords)
+			first := c | 0x20
+			version = version || first != 'c' && (isOneOf(word, versionWords) || isVersion(word))
+			owner = owner || first != 'v' && first != 'i' && isOneOf(word, ownerWords)
 		}
 		begins = part[c] == gap
 	}
