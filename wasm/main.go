@@ -13,6 +13,7 @@ import (
 
 	"lunette/core"
 	"lunette/core/jsontext"
+	"lunette/core/report"
 	"lunette/core/sums"
 )
 
@@ -31,6 +32,13 @@ func main() {
 		"find":          promise(find),
 		"sums":          promise(checksums),
 		"explain":       promise(explain),
+		"link":          promise(makeLink),
+		"read":          call(readLink),
+		"check":         promise(check),
+		"paper":         call(paper),
+		"labels":        call(labels),
+		"bodies":        call(bodies),
+		"qr":            call(qrCode),
 		"relations":     promise(relations),
 		"make":          call(makeRelated),
 		"pair":          call(pair),
@@ -157,6 +165,55 @@ func explain(args []js.Value, host core.Host) (any, error) {
 	return jsonOr(bench.Explain(args[0].String(), args[1].String(), host))
 }
 
+// makeLink takes a dump's id, a title, the page's address and whether the link is to be short; it returns a core.Posting as
+// JSON.
+func makeLink(args []js.Value, host core.Host) (any, error) {
+	plan := core.LinkPlan{Title: args[1].String(), Base: args[2].String(), Short: args[3].Bool()}
+	return jsonOr(bench.Link(args[0].String(), plan, host))
+}
+
+// readLink takes a link or what follows # in it; it returns a link.Statement as JSON.
+func readLink(args []js.Value) (any, error) { return jsonOr(core.ReadLink(args[0].String())) }
+
+// check takes a dump's id and a link; it returns a link.Answer as JSON.
+func check(args []js.Value, host core.Host) (any, error) {
+	return jsonOr(bench.Check(args[0].String(), args[1].String(), host))
+}
+
+// paper takes a dump's id, a plain object with the fields of report.Job, and a list of plain objects with those of
+// report.Section; it returns a core.Paper as JSON.
+func paper(args []js.Value) (any, error) {
+	job := texts(args[1])
+	sections := make([]report.Section, args[2].Length())
+	for i := range sections {
+		section := args[2].Index(i)
+		sections[i] = report.Section{Title: section.Get("title").String(), Lines: list(section.Get("lines"))}
+	}
+	return jsonOr(bench.ReportText(args[0].String(), report.Job{Name: job["name"], Owner: job["owner"], Date: job["date"],
+		Reads: job["reads"], Notes: job["notes"]}, sections))
+}
+
+// labels takes a dump's id, a name and a device to print, and whether they are for the files last prepared of it; it returns
+// a list of report.Label as JSON.
+func labels(args []js.Value) (any, error) {
+	return listOr(bench.Labels(args[0].String(), args[1].String(), args[2].String(), args[3].Bool()))
+}
+
+// bodies returns a list of report.Body as JSON.
+func bodies([]js.Value) (any, error) { return listAsJSON(core.Bodies()) }
+
+// qrCode takes a text; it returns a qr.Code as JSON.
+func qrCode(args []js.Value) (any, error) { return jsonOr(core.QR(args[0].String())) }
+
+// list returns the strings of an array.
+func list(array js.Value) []string {
+	values := make([]string, array.Length())
+	for i := range values {
+		values[i] = array.Index(i).String()
+	}
+	return values
+}
+
 // pair takes the id of the dump that is looked at, or ""; it returns a core.Pair as JSON.
 func pair(args []js.Value) (any, error) {
 	return asJSON(bench.Pair(args[0].String()))
@@ -179,11 +236,7 @@ func repaired(args []js.Value) (any, error) {
 
 // rereads takes a list of ids of dumps and the id of a device; it returns a core.Rereads as JSON.
 func rereads(args []js.Value) (any, error) {
-	ids := make([]string, args[0].Length())
-	for i := range ids {
-		ids[i] = args[0].Index(i).String()
-	}
-	return jsonOr(bench.Rereads(ids, args[1].String()))
+	return jsonOr(bench.Rereads(list(args[0]), args[1].String()))
 }
 
 // consensus returns the bytes of what the rereads agree on.

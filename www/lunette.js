@@ -9,7 +9,7 @@
 // @ts-check
 import { trusted } from "./trusted.js";
 
-/** @import {BlankCheck, Burning, BurnPlan, ChipMatch, Choice, Comparison, Device, Explanation, Hits, Loaded, Prepared, Relation, Report, Rereads, Sum, Times} from "./types.js" */
+/** @import {Answer, BlankCheck, Body, Burning, BurnPlan, ChipMatch, Choice, Comparison, Device, Drop, Explanation, Hits, Job, Label, Loaded, Paper, Posting, Prepared, QRCode, Relation, Report, ReportSection, Rereads, Seats, Statement, Sum, Times} from "./types.js" */
 
 /** The worker ended; the question was lost, the dumps were not. */
 export class WorkerLost extends Error {}
@@ -192,6 +192,72 @@ export class Lunette {
 	}
 
 	/**
+	 * Makes a link that passes on what was found in a dump without a byte of it, and says all that is in it.
+	 * @param {string} id
+	 * @param {{title?: string, short?: boolean, base?: string}} [options]  a title, none when not given; the short form, for
+	 *   a QR code; the address that stands before #, that of this page when not given
+	 * @returns {Promise<Posting>}
+	 */
+	link(id, { title = "", short = false, base = globalThis.location?.href ?? "" } = {}) {
+		return this.#ask("link", { id, title, short, base });
+	}
+
+	/**
+	 * Reads what somebody says in a link. It is not checked against anything. What is no link of ours, cut or altered fails
+	 * and says so.
+	 * @param {string} link  whole, or what stands after #
+	 * @returns {Promise<Statement>}
+	 */
+	read(link) {
+		return this.#ask("read", { link });
+	}
+
+	/**
+	 * Holds a dump against a link.
+	 * @param {string} id
+	 * @param {string} link  whole, or what stands after #
+	 * @returns {Promise<Answer>}
+	 */
+	check(id, link) {
+		return this.#ask("check", { id, link });
+	}
+
+	/**
+	 * Returns the report about a dump for the owner of the board, in parts and as text.
+	 * @param {string} id
+	 * @param {Partial<Job>} [job]
+	 * @param {ReportSection[]} [sections]  what else there is to tell
+	 * @returns {Promise<Paper>}
+	 */
+	paper(id, job = {}, sections = []) {
+		return this.#ask("paper", { id, job, sections });
+	}
+
+	/**
+	 * Returns labels for chips: of the files last prepared of a dump, or of the dump as it is stored.
+	 * @param {string} id
+	 * @param {{name?: string, device?: string, files?: boolean}} [options]
+	 * @returns {Promise<Label[]>}
+	 */
+	labels(id, { name = "", device = "", files = false } = {}) {
+		return this.#ask("labels", { id, name, device, files });
+	}
+
+	/** Returns the packages that labels are cut for. @returns {Promise<Body[]>} */
+	bodies() {
+		return this.#ask("bodies", {});
+	}
+
+	/**
+	 * Returns the QR code of a text, most likely a link, without its light border of four modules.
+	 * @param {string} text  ASCII
+	 * @returns {Promise<QRCode>}
+	 */
+	qr(text) {
+		return this.#ask("qr", { text });
+	}
+
+	/**
 	 * Returns how the open dumps belong together, the surest first.
 	 * @returns {Promise<Relation[]>}
 	 */
@@ -328,6 +394,27 @@ export class Lunette {
 	 */
 	times(device, lamp = 0) {
 		return this.#ask("times", { device, lamp });
+	}
+
+	/**
+	 * Returns what each pin of a chip meets in a socket, seated rightly and wrongly.
+	 * @param {string} chip
+	 * @param {string} socket  the chip whose pinout it has
+	 * @param {{byte?: string, vpp?: string}} [straps]  "high" or "low" where the board ties the pin, "" where that is not known
+	 * @returns {Promise<Seats>}
+	 */
+	seat(chip, socket, { byte = "", vpp = "" } = {}) {
+		return this.#ask("seat", { chip, socket, byte, vpp });
+	}
+
+	/**
+	 * Returns two pinouts side by side, and the wiring that puts the new chip in the place of the old one.
+	 * @param {string} old
+	 * @param {string} chip  the new one
+	 * @returns {Promise<Drop>}
+	 */
+	dropIn(old, chip) {
+		return this.#ask("dropIn", { old, chip });
 	}
 
 	/** Makes the core panic, for the test of the restart. */

@@ -106,6 +106,74 @@
  */
 
 /**
+ * @typedef {object} Statement what somebody says about a dump in a link; core/link says what the fields mean
+ * @property {number} version
+ * @property {boolean} short
+ * @property {string} title
+ * @property {number} size
+ * @property {State} state
+ * @property {string} headline
+ * @property {{id: string, severity: Finding["severity"], question: string, answer: string, sure: string}[]} findings
+ * @property {number} leftOut
+ * @property {Report["order"]} order
+ * @property {Report["cpu"]} cpu
+ * @property {string} crc32
+ * @property {string} sha256
+ * @property {string} sha256cpu
+ * @property {number} blockSize
+ * @property {string[]} blocks
+ * @property {string[]} lanes
+ */
+
+/**
+ * @typedef {object} Posting a statement ready to be passed on
+ * @property {Statement} statement
+ * @property {{name: string, text: string}[]} contents  all that is in the link
+ * @property {string} fragment
+ * @property {string} url
+ * @property {{plain: string, forum: string, markdown: string}} texts
+ * @property {string[]} picture  what a picture of it says: the dump, then its sums
+ */
+
+/**
+ * @typedef {object} Answer what one's own dump is to the posted one; core/link says what the fields mean
+ * @property {string} relation
+ * @property {boolean} same
+ * @property {string} sentence
+ * @property {string[]} evidence
+ * @property {string} next
+ * @property {string} [chance]
+ * @property {string} order
+ * @property {number} blocks
+ * @property {number} agree
+ * @property {{from: number, to: number}[]} own     where blocks differ, in the stored bytes of one's own dump
+ * @property {{from: number, to: number}[]} posted  and in the posted image in the CPU's order
+ */
+
+/** @typedef {{name: string, owner: string, date: string, reads: string, notes: string}} Job what a person types onto a report */
+
+/** @typedef {{title: string, lines: string[]}} ReportSection what another section has to tell */
+
+/**
+ * @typedef {object} Part what stands under one heading of a report, in this order; the rest is empty
+ * @property {string} title
+ * @property {{name: string, value: string, typed: boolean}[]} rows  typed and empty: a line to write on
+ * @property {string} lead
+ * @property {string} next
+ * @property {{text: string, items: string[], next: string}[]} findings
+ * @property {string[]} items
+ * @property {number} blank  lines to write on
+ */
+
+/** @typedef {{document: {title: string, parts: Part[]}, text: string, name: string}} Paper the report for a board's owner; name is for its files */
+
+/** @typedef {{lines: string[], why: string}} Label what stands on a chip, and why its window must be covered */
+
+/** @typedef {{package: string, pins: number, pitch: number, rows: number, length: number, width: number, window: number, note: string}} Body a package; lengths in mm */
+
+/** @typedef {{side: number, rows: string[]}} QRCode modules as characters: 1 dark, 0 light */
+
+/**
  * @typedef {object} Relation how some open dumps belong together
  * @property {string}   kind
  * @property {string[]} dumps     ids
