@@ -171,9 +171,13 @@ func (r *Reread) walk(visit func(at int, apart uint64)) {
 // reads say 1 as 0. An ageing UV EPROM cell leaks from 0 towards 1, for an erased one reads 1 (common practice; the erased
 // state stands in any UV EPROM's data sheet).
 func (r *Reread) chosen(at int) (value, tied byte) {
-	if len(r.reads) == 2 {
+	switch len(r.reads) {
+	case 2:
 		a, b := r.reads[0][at], r.reads[1][at]
 		return a & b, a ^ b
+	case 3:
+		a, b, c := r.reads[0][at], r.reads[1][at], r.reads[2][at]
+		return a&b | b&c | a&c, 0
 	}
 	for bit := range 8 {
 		ones := 0
@@ -190,39 +194,51 @@ func (r *Reread) chosen(at int) (value, tied byte) {
 	return value, tied
 }
 
+// A byteCount counts bytes by their value, at even and at odd offsets; the bytes are masks of bits.
+type byteCount [2][256]int
+
+// ones returns how often a bit of the bytes at even or odd offsets is 1.
+func (c *byteCount) ones(lane, bit int) (n int) {
+	for value, count := range c[lane] {
+		n += count * (value >> bit & 1)
+	}
+	return n
+}
+
 // count fills in the counts by line, address, direction and region, and returns what else the judgement needs.
 func (r *Reread) count() disorder {
 	d := disorder{stride: max(1, r.Bytes/maxSample), last: -1}
-	r.X8, r.X16 = unstableLines(8), unstableLines(16)
-	var atOffsetBit [64]int
-	nth := 0
+	var unstable, toOne, toZero byteCount
+	var inPage [256]int // unstable bytes by the low byte of their offset
+	var above [64]int   // and by the bits above it
+	page, pageBytes, nth := 0, 0, 0
+	closePage := func() {
+		for rest := page; rest != 0; rest &= rest - 1 {
+			above[bits.TrailingZeros(uint(rest))] += pageBytes
+		}
+		pageBytes = 0
+	}
 	r.walk(func(at int, apart uint64) {
 		value, tied := r.chosen(at)
 		n := bits.OnesCount64(apart)
 		r.Bits += n
 		r.Tied += bits.OnesCount8(tied)
 		r.Map.add(at, n)
-		for rest := at; rest != 0; rest &= rest - 1 {
-			atOffsetBit[bits.TrailingZeros(uint(rest))]++
+		if at>>8 != page {
+			closePage()
+			page = at >> 8
 		}
-		odd := 8 * (at & 1)
-		for rest := apart; rest != 0; rest &= rest - 1 {
-			bit := bits.TrailingZeros64(rest)
-			r.X8[bit].Bits++
-			r.X16[odd+bit].Bits++
-		}
+		pageBytes++
+		inPage[at&0xFF]++
+		unstable[at&1][apart]++
 		for i, read := range r.reads {
 			r.Reads[i].Ones += bits.OnesCount8(read[at] & byte(apart))
 			if read[at] != value {
 				r.Reads[i].Odd++
 			}
-			for rest := (read[at] ^ value) &^ tied; rest != 0; rest &= rest - 1 {
-				bit := bits.TrailingZeros8(rest)
-				toOne := int(read[at] >> bit & 1)
-				r.X8[bit].ToOne += toOne
-				r.X8[bit].ToZero += 1 - toOne
-				r.X16[odd+bit].ToOne += toOne
-				r.X16[odd+bit].ToZero += 1 - toOne
+			if odd := (read[at] ^ value) &^ tied; odd != 0 {
+				toOne[at&1][odd&read[at]]++
+				toZero[at&1][odd&^read[at]]++
 			}
 		}
 		// What the steady bits of these bytes are like: a disturbance that does not ask for content meets as many zeros.
@@ -234,15 +250,35 @@ func (r *Reread) count() disorder {
 		}
 		nth++
 	})
+	closePage()
 	d.closeBurst()
-	for k := range r.X8 {
-		r.ToOne += r.X8[k].ToOne
-		r.ToZero += r.X8[k].ToZero
+	r.X8, r.X16 = unstableLines(8), unstableLines(16)
+	for k := range r.X16 {
+		lane, bit := k/8, k%8
+		line := UnstableLine{Bits: unstable.ones(lane, bit), ToOne: toOne.ones(lane, bit), ToZero: toZero.ones(lane, bit)}
+		r.X16[k].add(line)
+		r.X8[bit].add(line)
+		r.ToOne += line.ToOne
+		r.ToZero += line.ToZero
 	}
 	for bit := range bits.Len(uint(r.Size - 1)) {
-		r.Address = append(r.Address, UnstableAddress{Bit: bit, Ones: atOffsetBit[bit]})
+		ones := 0
+		if bit >= 8 {
+			ones = above[bit-8]
+		} else {
+			for low, n := range inPage {
+				ones += n * (low >> bit & 1)
+			}
+		}
+		r.Address = append(r.Address, UnstableAddress{Bit: bit, Ones: ones})
 	}
 	return d
+}
+
+func (l *UnstableLine) add(more UnstableLine) {
+	l.Bits += more.Bits
+	l.ToOne += more.ToOne
+	l.ToZero += more.ToZero
 }
 
 func unstableLines(width int) []UnstableLine {
@@ -257,10 +293,9 @@ func unstableLines(width int) []UnstableLine {
 func (r *Reread) settle() {
 	r.Consensus = bytes.Clone(r.reads[0])
 	r.walk(func(at int, _ uint64) {
-		u := r.unstableByte(at)
 		r.Consensus[at], _ = r.chosen(at)
 		if len(r.Listed) < MaxListed {
-			r.Listed = append(r.Listed, u)
+			r.Listed = append(r.Listed, r.unstableByte(at))
 		}
 	})
 	r.Agreement = words.Fill("{} of {} were unanimous.", words.Count(r.Size-r.Bytes), words.Plural(r.Size, "byte"))
@@ -273,6 +308,9 @@ func (r *Reread) settle() {
 			"a tired UV EPROM and no more than a guess for any other trouble.", words.Plural(r.Tied, "bit"))
 	default:
 		r.Agreement += " The others went by majority, bit by bit."
+	}
+	if r.Trouble == Leaking && len(r.reads) > 2 {
+		r.Agreement += " A cell that leaks in most of the reads is taken as 1: see whether the sums of the consensus hold."
 	}
 	if r.Tied > 0 && r.Trouble != Leaking && r.Trouble != CannotTell && r.Trouble != DataContact {
 		r.Agreement += " Here whole bytes are wrong, and such a guess may be what no read had: read again before it is burnt."

@@ -12,7 +12,7 @@ func (r *Reread) addressContact(d disorder) (likeness, bool) {
 	best, bestAs := -1, explained{}
 	for bit := range bits.Len(uint(r.Size - 1)) {
 		e := r.explain(d, func(at int) int { return at ^ 1<<bit })
-		if e.convinces() && e.yes > bestAs.yes {
+		if e.convinces(e.yes) && 5*e.held >= 2*e.of && e.yes > bestAs.yes {
 			best, bestAs = bit, e
 		}
 	}
@@ -28,6 +28,10 @@ func (r *Reread) addressContact(d disorder) (likeness, bool) {
 	l.reasons = []string{words.Fill("{} of {} odd bytes that were looked at read what stands {} further on or back, where {} is turned",
 		words.Count(bestAs.yes), words.Count(bestAs.of), words.Size(1<<best), name), r.where()}
 	l.doubt = "The contact is the likely part: the reader's driver and the chip's own input come after it."
+	if r.oneRegion() {
+		l.sure = sureWeak
+		l.doubt = "It shows in one region only: a contact that came loose for a moment, or another version of what stands there."
+	}
 	return l, true
 }
 
@@ -35,12 +39,12 @@ func (r *Reread) addressContact(d disorder) (likeness, bool) {
 func (r *Reread) slow(d disorder) (likeness, bool) {
 	l := likeness{trouble: Slow, sure: sureWeak}
 	for step := 1; step <= 2; step++ {
-		e := r.explain(d, func(at int) int { return at - step })
 		// Where A0 of the chip is turned half of them stand one step back as well, but no more.
-		if e.convinces() {
+		e := r.explain(d, func(at int) int { return at - step })
+		if e.convinces(e.held) {
 			l.sure = sureStrong
 			l.reasons = append(l.reasons, words.Fill("{} of {} odd bytes that were looked at read what stands {} before: the byte of the address before",
-				words.Count(e.yes), words.Count(e.of), words.Plural(step, "byte")))
+				words.Count(e.held), words.Count(e.of), words.Plural(step, "byte")))
 			break
 		}
 	}
@@ -74,12 +78,15 @@ func (d disorder) page(unstable int) (k, n int) {
 
 // explained counts odd bytes that another place in the dump explains.
 type explained struct {
-	yes, of int
-	common  bool // the two places hold the same nearly everywhere, so that it explains nothing
+	yes    int  // some read has the odd value at the other place
+	held   int  // the same read has it there: so it does where a byte is held over, but not where content is moved on
+	of     int  // odd bytes that bear evidence
+	common bool // the two places hold the same nearly everywhere, so that it explains nothing
 }
 
-func (e explained) convinces() bool {
-	return !e.common && e.of >= fewBits && float64(e.yes) >= mostly*float64(e.of)
+// convinces tells whether so many of the bytes are enough.
+func (e explained) convinces(n int) bool {
+	return !e.common && e.of >= fewBits && float64(n) >= mostly*float64(e.of)
 }
 
 // explain counts in how many of the sampled unstable bytes a reading that is not the others' is what the reads have at
@@ -87,27 +94,18 @@ func (e explained) convinces() bool {
 // drives.
 func (r *Reread) explain(d disorder, other func(at int) int) (e explained) {
 	for _, at := range d.sample {
-		there := other(at)
-		if there < 0 || there >= r.Size {
-			continue
-		}
-		counts, yes := r.explains(at, there)
-		if counts {
-			e.of++
-		}
-		if yes {
-			e.yes++
+		if there := other(at); there >= 0 && there < r.Size {
+			r.explains(at, there, &e)
 		}
 	}
-	if e.convinces() {
-		e.common = r.commonly(other)
-	}
+	e.common = e.convinces(e.yes) && r.commonly(other)
 	return e
 }
 
-// explains tells whether the byte at one offset bears evidence, and whether an odd reading of it is that of another.
-func (r *Reread) explains(at, there int) (counts, yes bool) {
+// explains adds to e whether the byte at one offset bears evidence, and whether an odd reading of it is that of another.
+func (r *Reread) explains(at, there int, e *explained) {
 	value, tied := r.chosen(at)
+	counts, yes, held := false, false, false
 	for k, read := range r.reads {
 		v := read[at]
 		if v == value && tied == 0 || v == 0xFF || v == 0 {
@@ -115,12 +113,22 @@ func (r *Reread) explains(at, there int) (counts, yes bool) {
 		}
 		counts = true
 		for j, right := range r.reads {
-			if j != k && right[at] != v && (v == right[there] || v == read[there]) {
-				return true, true
+			if j != k && right[at] != v {
+				held = held || v == read[there]
+				yes = yes || held || v == right[there]
 			}
 		}
 	}
-	return counts, false
+	e.of += one(counts)
+	e.yes += one(yes)
+	e.held += one(held)
+}
+
+func one(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // commonly tells whether the byte at other(at) is often that at at, over the whole dump: in content that repeats.
@@ -140,7 +148,7 @@ func (r *Reread) commonly(other func(at int) int) bool {
 	return 5*same > 2*of
 }
 
-// rearranged finds a read that holds the same as the first in another arrangement.
+// rearranged finds a read that holds the same as the first in another arrangement, or with parts exchanged.
 func (r *Reread) rearranged() bool {
 	if 16*r.Bytes < r.contentBytes() {
 		return false
@@ -156,6 +164,19 @@ func (r *Reread) rearranged() bool {
 				words.Plural(r.Bytes, "byte"), words.Count(of), words.Count(agree)))
 			r.Doubt = "The content is the same; nothing is said about unstable bits."
 			r.Next = []string{words.Fill("Rearrange {} ({}) and compare again, or read it again as the first was read.", r.names[i+1], order.String())}
+			return true
+		}
+		for bit := range bits.Len(uint(r.Size - 1)) {
+			agree, of := sameTurned(r.reads[0], read, 1<<bit)
+			if of < 64 || 20*agree < 19*of {
+				continue
+			}
+			r.Headline = words.Fill("These are not read alike: {} holds what {} holds with neighbouring parts of {} exchanged.",
+				r.names[i+1], r.names[0], words.Size(1<<bit))
+			r.Reasons = append(r.Reasons, words.Fill("{} differ as they stand; of {} looked at where that shows, {} agree with the parts exchanged",
+				words.Plural(r.Bytes, "byte"), words.Count(of), words.Count(agree)))
+			r.Doubt = "The content is the same; nothing is said about unstable bits."
+			r.Next = []string{"Read it again as the first was read, with the same adapter and setting."}
 			return true
 		}
 	}
@@ -180,4 +201,17 @@ func sameArranged(a, b []byte, order arrange.Arrangement) (agree, of int, same b
 		}
 	}
 	return agree, of, of >= 64 && 20*agree >= 19*of && 10*asStored <= 8*of
+}
+
+// sameTurned counts how often b holds what a holds with one bit of the offset turned, of some thousand places where the two
+// differ in a. A contact that is poor turns it at half of them at most.
+func sameTurned(a, b []byte, step int) (agree, of int) {
+	stride := max(1, len(a)/maxSample) | 1
+	for at := 0; at < len(a); at += stride {
+		if there := at ^ step; there < len(a) && a[at] != a[there] {
+			of++
+			agree += one(b[at] == a[there])
+		}
+	}
+	return agree, of
 }

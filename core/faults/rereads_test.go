@@ -22,109 +22,6 @@ func demoROM(t testing.TB) []byte {
 	return image
 }
 
-// A disturbance makes one read out of what a chip holds: the simulations are the plain arithmetic of faults.md.
-type disturbance func(r *rand.Rand, chip []byte) []byte
-
-func steady(_ *rand.Rand, chip []byte) []byte { return bytes.Clone(chip) }
-
-// leak reads 1 for n programmed bits, others each time, which lie anywhere from one offset to another.
-func leak(n, from, to int) disturbance {
-	return func(r *rand.Rand, chip []byte) []byte {
-		read := bytes.Clone(chip)
-		for done := 0; done < n; {
-			at, bit := from+r.IntN(to-from), r.IntN(8)
-			if read[at]>>bit&1 == 0 {
-				read[at] |= 1 << bit
-				done++
-			}
-		}
-		return read
-	}
-}
-
-// dataContact reads a random level on one data line at every n-th byte on average; step 2 and lane choose a x16 line.
-func dataContact(bit, n, step, lane int) disturbance {
-	return func(r *rand.Rand, chip []byte) []byte {
-		read := bytes.Clone(chip)
-		for at := lane; at < len(read); at += step {
-			if r.IntN(n) == 0 {
-				read[at] = read[at]&^(1<<bit) | byte(r.IntN(2))<<bit
-			}
-		}
-		return read
-	}
-}
-
-// addressContact reads with one address line turned at every n-th byte on average.
-func addressContact(bit, n int) disturbance {
-	return func(r *rand.Rand, chip []byte) []byte {
-		read := bytes.Clone(chip)
-		for at := range read {
-			if r.IntN(n) == 0 && at^1<<bit < len(chip) {
-				read[at] = chip[at^1<<bit]
-			}
-		}
-		return read
-	}
-}
-
-// stale reads the byte of the address before at every n-th byte on average.
-func stale(step, n int) disturbance {
-	return func(r *rand.Rand, chip []byte) []byte {
-		read := bytes.Clone(chip)
-		for at := step; at < len(read); at++ {
-			if r.IntN(n) == 0 {
-				read[at] = chip[at-step]
-			}
-		}
-		return read
-	}
-}
-
-// pageStart disturbs the first byte of every page of so many bytes, half of the time.
-func pageStart(page int) disturbance {
-	return func(r *rand.Rand, chip []byte) []byte {
-		read := bytes.Clone(chip)
-		for at := 0; at < len(read); at += page {
-			if r.IntN(2) == 0 {
-				read[at] &= byte(r.Uint32())
-			}
-		}
-		return read
-	}
-}
-
-// bursts puts noise into n stretches of so many bytes.
-func bursts(n, length int) disturbance {
-	return func(r *rand.Rand, chip []byte) []byte {
-		read := bytes.Clone(chip)
-		for range n {
-			at := r.IntN(len(read) - length)
-			for k := range length {
-				read[at+k] = byte(r.Uint32())
-			}
-		}
-		return read
-	}
-}
-
-func readsOf(seed uint64, chip []byte, kinds ...disturbance) [][]byte {
-	r := rand.New(rand.NewPCG(seed, 4))
-	var reads [][]byte
-	for _, d := range kinds {
-		reads = append(reads, d(r, chip))
-	}
-	return reads
-}
-
-func times(n int, d disturbance) []disturbance {
-	all := make([]disturbance, n)
-	for i := range all {
-		all[i] = d
-	}
-	return all
-}
-
 // Every kind of trouble is found in the reads that it makes, on each of several images; what shows too little is "cannot
 // tell", never another trouble.
 func TestTroublesAreTold(t *testing.T) {
@@ -301,6 +198,7 @@ func TestStrangersGetNoConsensus(t *testing.T) {
 		"one empty":           {[][]byte{a, {}}, "There is nothing in read 2"},
 		"swapped":             {[][]byte{a, arrange.Swapped.Apply(a)}, "bytes swapped in 16-bit words"},
 		"reversed":            {[][]byte{a, leak(20, 0, len(a))(r, arrange.Reversed.Apply(a))}, "32-bit words reversed"},
+		"halves exchanged":    {[][]byte{a[:16<<10], append(bytes.Clone(a[8<<10:16<<10]), a[:8<<10]...)}, "neighbouring parts of 8 KiB exchanged"},
 		"mirrored":            {[][]byte{a, a, arrange.Mirrored.Apply(a)}, "read 3 holds the same as read 1, bits mirrored"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -324,6 +222,40 @@ func TestRepeatedContentIsNoAddressContact(t *testing.T) {
 			require.NotEqual(t, faults.AddrContact, r.Trouble, r.Reasons)
 			require.NotEqual(t, faults.Slow, r.Trouble, r.Reasons)
 		}
+	}
+}
+
+// Versions of one image differ in stretches as bursts do: nothing is sure about them.
+func TestVersionsAreNoSureTrouble(t *testing.T) {
+	rom := demoROM(t)[:28<<10]
+	shifted := append(append(bytes.Clone(rom[:12<<10]), 0x4E, 0x71), rom[12<<10:]...)[:28<<10]
+	patched, again := bytes.Clone(rom), bytes.Clone(rom)
+	copy(patched[0x2000:], rom[0x6000:0x6080])
+	copy(again[0x5000:], rom[0x6100:0x6180])
+	for name, reads := range map[string][][]byte{
+		"two, shifted":   {rom, shifted},
+		"three, shifted": {rom, shifted, rom},
+		"two, patched":   {rom, patched},
+		"three, patched": {rom, patched, again},
+		"four, patched":  {rom, patched, again, patched},
+	} {
+		r := faults.Rereads(reads, nil)
+		require.NotEqual(t, "strong", r.Sure, "%s: %s %q", name, r.Headline, r.Reasons)
+	}
+}
+
+// Cells that waver either way have no direction, but they lie where something is programmed.
+func TestWaveringCellsSpareBlankSpace(t *testing.T) {
+	rom := demoROM(t)
+	for seed := range uint64(10) {
+		wavering := weakCells(rand.New(rand.NewPCG(seed, 2)), 400, len(rom), 0.5) // most of these bits are 1 already
+		r := faults.Rereads(readsOf(seed, rom, times(3, wavering)...), nil)
+		require.Equal(t, faults.Leaking, r.Trouble, r.Reasons)
+		require.Equal(t, "weak", r.Sure)
+		require.Contains(t, r.Reasons[0], "lies in blank space")
+		anywhere := dataAnywhere(rand.New(rand.NewPCG(seed, 3)), 60, len(rom))
+		r = faults.Rereads(readsOf(seed, rom, times(3, anywhere)...), nil)
+		require.Equal(t, faults.CannotTell, r.Trouble, r.Reasons)
 	}
 }
 

@@ -1,7 +1,6 @@
 package faults
 
 import (
-	"math"
 	"math/bits"
 	"strconv"
 
@@ -156,7 +155,7 @@ func (r *Reread) dataContact(disorder) (likeness, bool) {
 	}
 	l.reasons = append(l.reasons, r.where())
 	l.doubt = "The contact is the likely part; the chip's own output may be at fault just as well."
-	if from, to := r.Map.ends(); r.Size >= 8<<10 && to-from <= r.Size/8 {
+	if r.oneRegion() {
 		l.sure = sureWeak
 		l.doubt = "It shows in one region only: a contact that came loose for a moment, or a weak column of cells in the chip."
 	}
@@ -173,6 +172,12 @@ func busiest(lines []UnstableLine) (k int, line UnstableLine) {
 	return k, line
 }
 
+// oneRegion tells whether all of it lies in an eighth of a dump that is large enough to say so.
+func (r *Reread) oneRegion() bool {
+	from, to := r.Map.ends()
+	return r.Size >= 8<<10 && to-from <= r.Size/8
+}
+
 // where says how far the unstable bytes are spread.
 func (r *Reread) where() string {
 	from, to := r.Map.ends()
@@ -182,7 +187,8 @@ func (r *Reread) where() string {
 
 // supply asks whether the unstable bytes come in bursts on all lines.
 func (r *Reread) supply(d disorder) (likeness, bool) {
-	if float64(d.bytesInBursts) < mostly*float64(r.Bytes) {
+	// Where whole bytes are wrong about four bits of each are; where cells leak, one.
+	if float64(d.bytesInBursts) < mostly*float64(r.Bytes) || r.Bits < 2*r.Bytes {
 		return likeness{}, false
 	}
 	for _, line := range r.X8 {
@@ -200,53 +206,13 @@ func (r *Reread) supply(d disorder) (likeness, bool) {
 		}
 	}
 	switch {
-	case len(r.reads) > 2 && odd > 1 && r.Tied == 0:
+	case len(r.reads) > 2 && odd == len(r.reads) && r.Tied == 0:
 		l.sure = sureStrong
-		l.reasons = append(l.reasons, words.Fill("{} of {} reads have bursts, and elsewhere each agrees with the majority",
-			words.Count(odd), words.Count(len(r.reads))))
+		l.reasons = append(l.reasons, words.Fill("all {} reads have bursts, each where the others agree", words.Count(odd)))
 		l.doubt = "A chip that is selected or powered through a poor pin looks the same as a weak supply."
 	default:
 		l.doubt = "Two versions of one image also differ in such stretches: make sure that all reads are of the same chip."
 	}
-	return l, true
-}
-
-// leaking asks whether single bits here and there read 1 now and then.
-//
-// With three reads or more the direction is that against the majority, and it is weighed against what a disturbance in any
-// direction would show: it meets zeros as often as the steady bits around are zeros. Two reads have no majority; there,
-// one read that has all the ones is a hint.
-func (r *Reread) leaking(d disorder) (likeness, bool) {
-	_, busy := busiest(r.X8)
-	if r.Bytes*leakingShare > r.Size || 2*busy.Bits > r.Bits || float64(d.bytesInBursts) > 0.2*float64(r.Bytes) {
-		return likeness{}, false
-	}
-	scattered := words.Fill("single bits on {} of 8 lines, {} at the most on one", words.Count(busyLines(r.X8)), words.Count(busy.Bits))
-	if len(r.reads) == 2 {
-		ones := max(r.Reads[0].Ones, r.Reads[1].Ones)
-		if r.Bits < 2*fewBits || float64(ones) < nearlyAll*float64(r.Bits) {
-			return likeness{}, false
-		}
-		return likeness{trouble: Leaking, sure: sureWeak,
-			reasons: []string{words.Fill("of {}, one read has {} as 1", words.Plural(r.Bits, "unstable bit"), words.Count(ones)), scattered, r.where()},
-			doubt:   "Two reads do not show which of them is right. A third read decides bit by bit."}, true
-	}
-	sided := r.ToOne + r.ToZero
-	if sided < fewBits || 2*r.Tied > r.Bits || float64(r.ToOne) < nearlyAll*float64(sided) {
-		return likeness{}, false
-	}
-	l := likeness{trouble: Leaking, sure: sureWeak}
-	l.reasons = []string{words.Fill("against the majority {} read 1 and {} read 0: nearly always towards 1, the erased state",
-		words.Plural(r.ToOne, "bit"), words.Count(r.ToZero)), scattered, r.where()}
-	zeros := float64(d.steadyZeros+1) / float64(d.steady+2)
-	// Each of the bits would go towards 1 by chance as often as its place holds a 0.
-	if chance := -float64(sided) * math.Log2(zeros); chance >= 16 && r.ToZero == 0 {
-		l.sure = sureStrong
-		l.reasons = append(l.reasons, words.Fill("a disturbance without direction would do that {}: {} of the steady bits around are 0",
-			words.OneIn(chance), words.Share(d.steadyZeros, d.steady)))
-	}
-	l.doubt = "A supply that is a little low does the same to good cells: read again at the voltage that the data sheet names before " +
-		"the chip is given up."
 	return l, true
 }
 

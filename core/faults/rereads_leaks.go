@@ -1,0 +1,96 @@
+package faults
+
+import (
+	"math"
+
+	"lunette/core/words"
+)
+
+// enoughBits is how unlikely a sign of leaking cells must be without them, in bits.
+const enoughBits = 16
+
+// leaking asks whether single bits here and there read 1 now and then. Three signs speak for it: the direction of the bits
+// against the majority, one of two reads that has all the ones, and that none of the bits is in blank space.
+func (r *Reread) leaking(d disorder) (likeness, bool) {
+	_, busy := busiest(r.X8)
+	scattered := 2*busy.Bits <= r.Bits && 4*r.Bits <= 5*r.Bytes && 5*d.bytesInBursts <= r.Bytes
+	if !scattered || r.Bytes*leakingShare > r.Size {
+		return likeness{}, false
+	}
+	l := likeness{trouble: Leaking, sure: sureWeak}
+	l.doubt = "A supply that is a little low does the same to good cells: read again at the voltage that the data sheet names before " +
+		"the chip is given up."
+	if len(r.reads) == 2 {
+		r.oneReadHigh(&l)
+	} else {
+		r.towardsOne(&l, d)
+	}
+	r.spareBlank(&l, d)
+	if len(l.reasons) == 0 {
+		return l, false
+	}
+	l.reasons = append(l.reasons, words.Fill("single bits on {} of 8 lines, {} at the most on one", words.Count(busyLines(r.X8)),
+		words.Count(busy.Bits)), r.where())
+	return l, true
+}
+
+// towardsOne looks at the direction against the majority, and weighs it against what a disturbance in any direction would
+// show: that meets a 0 as often as the steady bits around are 0.
+func (r *Reread) towardsOne(l *likeness, d disorder) {
+	sided := r.ToOne + r.ToZero
+	if sided < fewBits || 2*r.Tied > r.Bits || float64(r.ToOne) < nearlyAll*float64(sided) {
+		return
+	}
+	l.reasons = append(l.reasons, words.Fill("against the majority {} read 1 and {} read 0: towards 1, the erased state",
+		words.Plural(r.ToOne, "bit"), words.Count(r.ToZero)))
+	zeros := float64(d.steadyZeros+1) / float64(d.steady+2)
+	if chance := -float64(sided) * math.Log2(zeros); chance >= enoughBits && r.ToZero == 0 {
+		l.sure = sureStrong
+		l.reasons = append(l.reasons, words.Fill("a disturbance without direction would do that {}: {} of the steady bits around are 0",
+			words.OneIn(chance), words.Share(d.steadyZeros, d.steady)))
+	}
+}
+
+// oneReadHigh looks for the one of two reads that has nearly all the ones.
+func (r *Reread) oneReadHigh(l *likeness) {
+	ones := max(r.Reads[0].Ones, r.Reads[1].Ones)
+	if r.Bits < 2*fewBits || float64(ones) < nearlyAll*float64(r.Bits) {
+		return
+	}
+	l.reasons = append(l.reasons, words.Fill("of {}, one read has {} as 1", words.Plural(r.Bits, "unstable bit"), words.Count(ones)))
+	l.doubt = "Two reads do not show which of them is right. A third read decides bit by bit."
+}
+
+// spareBlank looks whether all unstable bytes lie where something is programmed: an erased cell reads 1 and cannot leak
+// towards it, while a disturbance from outside does not ask what a cell holds.
+func (r *Reread) spareBlank(l *likeness, d disorder) {
+	for _, at := range d.sample {
+		if r.blankAround(at) {
+			return
+		}
+	}
+	// Only what lies between the first and the last of them counts: the trouble may have passed before the blank space came.
+	from, to := d.sample[0], d.last+1
+	blank, of := 0, 0
+	for at := from; at < to; at += max(1, (to-from)/maxSample) | 1 {
+		of++
+		blank += one(r.blankAround(at))
+	}
+	chance := -float64(len(d.sample)) * math.Log2(float64(of-blank+1)/float64(of+1))
+	if chance < enoughBits {
+		return
+	}
+	l.reasons = append(l.reasons, words.Fill("none of {} lies in blank space, which takes {} of {} to {}: what does not ask for content would spare it {}",
+		words.Plural(len(d.sample), "unstable byte"), words.Share(blank, of), words.Address(from), words.Address(d.last), words.OneIn(chance)))
+}
+
+// blankAround tells whether the bytes on both sides of an offset are FF, as far as there are any.
+func (r *Reread) blankAround(at int) bool {
+	const near = 8
+	for i := max(0, at-near); i < min(r.Size, at+near+1); i++ {
+		if i != at && r.reads[0][i] != 0xFF {
+			return false
+		}
+	}
+	return true
+}
