@@ -40,7 +40,8 @@ func DropIn(old, new Device) Drop {
 		SamePlugs: old.PinCount == new.PinCount && isDIP(old) == isDIP(new),
 	}
 	list, empty := meetings(new, old, Straps{}, false, (old.PinCount-new.PinCount)/2)
-	for _, m := range list {
+	for i := range list {
+		m := &list[i]
 		row := DropRow{m.at.Number, m.at.Signal, m.chip.Number, m.chip.Signal, Wrong, "this pin has no place under it"}
 		if m.at.Number > 0 {
 			row.Agreement, row.Why = agree(m.chip, m.at)

@@ -26,8 +26,10 @@ func Find(text string) []Match {
 		text = text[:maxQuery]
 	}
 	asked := readQuery(text)
-	var exact, inexact []Match
-	for _, d := range catalogue() {
+	exact, inexact := []Match{}, []Match{}
+	devices := catalogue()
+	for i := range devices {
+		d := &devices[i]
 		if !asked.allows(d) {
 			continue
 		}
@@ -53,7 +55,7 @@ func Find(text string) []Match {
 }
 
 // answersTo tells whether part is a part number of d, and how they are alike; how is "" when they are not.
-func (d Device) answersTo(part string) (exact bool, how string) {
+func (d *Device) answersTo(part string) (exact bool, how string) {
 	asked, isNumber := readNumber(part)
 	for _, ours := range d.numbers() {
 		known, _ := readNumber(ours)
@@ -100,7 +102,7 @@ const otherPins = "Not a 27C010, though of the same size and with as many pins: 
 	"28-pin 1 Mbit mask ROMs (from memory, check the data sheet)."
 
 // numbers returns the part numbers of d in upper case: those in Parts, also out of "8 Mbit mask ROM (23C8001 style)".
-func (d Device) numbers() []string {
+func (d *Device) numbers() []string {
 	var numbers []string
 	for _, part := range d.Parts {
 		for _, word := range strings.Fields(part) {

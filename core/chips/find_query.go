@@ -149,7 +149,7 @@ func (q *query) say(what string) {
 }
 
 // allows tells whether d has all that was asked for but the part number.
-func (q *query) allows(d Device) bool {
+func (q *query) allows(d *Device) bool {
 	fits := len(q.sizes) == 0
 	for _, size := range q.sizes {
 		fits = fits || size == d.Capacity

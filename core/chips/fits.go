@@ -87,7 +87,9 @@ func Fits(known Known) Fitting {
 		return f
 	}
 	var found []Fit
-	for _, d := range catalogue() {
+	devices := catalogue()
+	for i := range devices {
+		d := &devices[i]
 		fits := d.fits(known)
 		if len(fits) == 0 {
 			f.Unfit = append(f.Unfit, Unfit{d.ID, d.whyNot(known)})
@@ -119,7 +121,7 @@ func Fits(known Known) Fitting {
 }
 
 // fits returns the ways in which d holds the dump, a view at most once.
-func (d Device) fits(known Known) []Fit {
+func (d *Device) fits(known Known) []Fit {
 	views := []View{X8, Pair, Four}
 	switch {
 	case known.Lanes == 2:
@@ -139,7 +141,7 @@ func (d Device) fits(known Known) []Fit {
 }
 
 // fit returns how d holds the dump when the board sees it in this view.
-func (d Device) fit(known Known, view View) (fit Fit, ok bool) {
+func (d *Device) fit(known Known, view View) (fit Fit, ok bool) {
 	chips := view.Lanes()
 	if known.Lanes > 1 {
 		chips = 1 // the other lanes are other dumps
@@ -219,7 +221,7 @@ func (f Fit) rank() int {
 const worst = 2*(3*(2*(largest-1)+1)+2) + 1
 
 // describe says in a sentence how d holds the dump.
-func (d Device) describe(fit Fit, known Known) string {
+func (d *Device) describe(fit Fit, known Known) string {
 	var text string
 	switch {
 	case known.Lanes == 2:
@@ -258,7 +260,7 @@ func (d Device) describe(fit Fit, known Known) string {
 }
 
 // whyNot says why d cannot hold the dump.
-func (d Device) whyNot(known Known) string {
+func (d *Device) whyNot(known Known) string {
 	lanes, size := max(known.Lanes, 1), known.Size
 	switch {
 	case lanes > 1 && d.HasBits(16):

@@ -40,7 +40,8 @@ type circuit struct {
 
 func circuitOf(list []met) circuit {
 	var c circuit
-	for _, m := range list {
+	for i := range list {
+		m := &list[i]
 		switch m.chip.Role {
 		case Supply:
 			c.vcc = m.net
@@ -74,13 +75,13 @@ func circuitOf(list []met) circuit {
 }
 
 // reaches tells whether current can come out of the chip's grounds at all.
-func (c circuit) reaches() bool { return c.groundGround || c.groundLine || c.groundUnknown }
+func (c *circuit) reaches() bool { return c.groundGround || c.groundLine || c.groundUnknown }
 
 // danger ranks a circuit. A strap that is not known counts as if it were the worse way, one step down.
-func (c circuit) danger() int {
+func (c *circuit) danger() int {
 	if c.groundUnknown || c.vcc == unknown {
-		worse := max(c.as(plus).danger(), c.as(ground).danger())
-		return min(worse, mayDamage)
+		high, low := c.as(plus), c.as(ground)
+		return min(max(high.danger(), low.danger()), mayDamage)
 	}
 	switch {
 	case c.groundPlus && c.groundGround: // the chip's joined grounds short the supply

@@ -117,7 +117,7 @@ func meetings(chip, socket Device, straps Straps, turned bool, below int) (list 
 }
 
 // mark returns what is wrong about a meeting.
-func (m met) mark() Mark {
+func (m *met) mark() Mark {
 	switch {
 	case m.chip.Role == Unwired:
 		return Fine
@@ -145,7 +145,7 @@ func (m met) mark() Mark {
 }
 
 // serves tells whether the pin of the chip can do its work here, or needs none.
-func (m met) serves() bool {
+func (m *met) serves() bool {
 	agreement, _ := agree(m.chip, m.at)
 	switch m.chip.Role {
 	case Unwired:
@@ -159,15 +159,15 @@ func (m met) serves() bool {
 }
 
 // isOutput tells whether the chip drives the pin while it is read. RDY/BUSY only pulls low.
-func (m met) isOutput() bool { return m.chip.Role == Data || m.chip.Role == Ready }
+func (m *met) isOutput() bool { return m.chip.Role == Data || m.chip.Role == Ready }
 
-// isShared tells whether chip and board agree that the line is D15 or A-1 by the mode.
-func (m met) isShared() bool {
-	return strings.HasPrefix(m.chip.Signal, "D15") && strings.HasPrefix(m.at.Signal, "D15")
+// isShared tells whether the pin is an output or an input by the mode, and where the board expects it.
+func (m *met) isShared() bool {
+	return m.chip.Signal == "D15/A-1" && strings.HasPrefix(m.at.Signal, "D15")
 }
 
 // powerMark returns the mark of a supply or ground pin of the chip, which belongs on right and never on the opposite.
-func (m met) powerMark(right net, opposite Mark) Mark {
+func (m *met) powerMark(right net, opposite Mark) Mark {
 	switch {
 	case m.net == right:
 		return Fine
@@ -186,7 +186,7 @@ func (m met) powerMark(right net, opposite Mark) Mark {
 }
 
 // meeting returns m for the result.
-func (m met) meeting() Meeting {
+func (m *met) meeting() Meeting {
 	return Meeting{
 		ChipPin: m.chip.Number, ChipSignal: m.chip.Signal, SocketPin: m.at.Number, SocketSignal: m.at.Signal,
 		Power: isPower(m.chip) || isPower(m.at), Mark: m.mark(),
@@ -198,7 +198,8 @@ func isPower(pin Pin) bool { return pin.Role == Supply || pin.Role == Ground }
 // suppliesOf picks out who meets whom among supply and ground pins.
 func suppliesOf(list []met) Supplies {
 	s := Supplies{ChipVCC: []Meeting{}, ChipGND: []Meeting{}, BoardVCC: []Meeting{}, BoardGND: []Meeting{}, GroundOnBYTE: []int{}}
-	for _, m := range list {
+	for i := range list {
+		m := &list[i]
 		switch m.chip.Role {
 		case Supply:
 			s.ChipVCC = append(s.ChipVCC, m.meeting())
@@ -225,7 +226,8 @@ func suppliesOf(list []met) Supplies {
 func joinedBy(list []met) []Joined {
 	var lines []string
 	tells := false
-	for _, m := range list {
+	for i := range list {
+		m := &list[i]
 		if m.chip.Role == Ground && m.net != nothing {
 			lines = append(lines, m.at.Signal)
 			tells = tells || m.net != ground

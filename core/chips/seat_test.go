@@ -262,6 +262,8 @@ func TestAShortChipNeedsAJumper(t *testing.T) {
 	assert.Equal(t, works, right.Danger)
 	right = seatings(t, "27C400", "27C322", Straps{})["right"]
 	assert.Equal(t, readsNonsense, right.Danger, "A20 moves BYTE")
+	right = seatings(t, "27C322", "27C160", Straps{BYTE: Low})["right"]
+	assert.Equal(t, driversFight, right.Danger, "D15 of a chip without byte mode on A-1")
 }
 
 // Properties of every chip in every socket: nothing panics, every seating has all pins once, the right one is first.

@@ -18,7 +18,8 @@ func seat(chip, socket Device, straps Straps, turned bool, below, shift int) Sea
 	if turned {
 		s.FirstRow = below + chip.PinCount/2
 	}
-	for _, m := range list {
+	for i := range list {
+		m := &list[i]
 		s.Meetings = append(s.Meetings, m.meeting())
 	}
 	s.Rank = ranks[s.Danger]
@@ -146,7 +147,8 @@ func (s *Seating) sayBoard(add func(string, ...string)) {
 			return "no pin of the chip"
 		}
 		var pins []string
-		for _, m := range list {
+		for i := range list {
+			m := &list[i]
 			pins = append(pins, words.Fill("{} (chip pin {})", m.ChipSignal, strconv.Itoa(m.ChipPin)))
 		}
 		return words.List(pins)
@@ -182,7 +184,8 @@ func (s *Seating) sayPower(c circuit, add func(string, ...string)) {
 func (s *Seating) sayOutputs(list []met, c circuit, add func(string, ...string)) {
 	name := func(mark Mark) []string {
 		var pins []string
-		for _, m := range list {
+		for i := range list {
+			m := &list[i]
 			if m.mark() == mark {
 				pins = append(pins, words.Fill("{} on {}", m.chip.Signal, m.at.Signal))
 			}
@@ -210,7 +213,8 @@ func (s *Seating) sayOutputs(list []met, c circuit, add func(string, ...string))
 
 // sayDifferences names the pins that do not meet their own signal in the right seating.
 func (s *Seating) sayDifferences(list []met, add func(string, ...string)) {
-	for _, m := range list {
+	for i := range list {
+		m := &list[i]
 		if m.at.Number == 0 || m.chip.Signal == m.at.Signal {
 			continue
 		}

@@ -69,7 +69,7 @@ func TimesOf(d Device, lamp int) (Times, error) {
 }
 
 // burning is the answer to how long burning takes.
-func (d Device) burning(burns []Burn) string {
+func (d *Device) burning(burns []Burn) string {
 	switch {
 	case d.Kind == MaskROM:
 		return "A mask ROM is made with its contents; it cannot be burnt."
@@ -150,7 +150,7 @@ func Duration(seconds float64) string {
 }
 
 // erase reckons the minutes under a lamp.
-func (d Device) erase(lamp int) Erase {
+func (d *Device) erase(lamp int) Erase {
 	switch d.Kind {
 	case MaskROM:
 		return Erase{Way: "never", Sentence: "A mask ROM cannot be erased."}
@@ -189,7 +189,7 @@ func (d Device) erase(lamp int) Erase {
 func minutes(dose float64, lamp int) float64 { return dose * 1e6 / float64(lamp) / 60 }
 
 // cautions are what belongs beside burning and erasing d.
-func (d Device) cautions() []string {
+func (d *Device) cautions() []string {
 	switch d.Kind {
 	case MaskROM:
 		return []string{}
