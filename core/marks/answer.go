@@ -1,7 +1,6 @@
 package marks
 
 import (
-	"slices"
 	"strconv"
 
 	"lunette/core/arrange"
@@ -68,7 +67,7 @@ func (a Answer) Set(order arrange.Arrangement, family string) Answer {
 	}
 	a.Clues, a.Conflicts = nil, nil
 	for _, clue := range all {
-		if slices.Contains(clue.Orders, order) {
+		if includes(clue.Orders, order) {
 			a.Clues = append(a.Clues, clue)
 		} else {
 			a.Conflicts = append(a.Conflicts, clue)
@@ -90,7 +89,7 @@ func (a *Answer) weigh() {
 	}
 	left := arrange.Orders()
 	for _, clue := range clues {
-		if slices.Contains(clue.Orders, best) {
+		if includes(clue.Orders, best) {
 			a.Clues = append(a.Clues, clue)
 			left = common(left, clue.Orders)
 		} else if clue.Sure >= Strong {
@@ -118,7 +117,7 @@ func (a *Answer) weigh() {
 func support(clues []Clue, order arrange.Arrangement) (bits float64) {
 	strongest := map[string]float64{}
 	for _, clue := range clues {
-		if slices.Contains(clue.Orders, order) {
+		if includes(clue.Orders, order) {
 			strongest[clue.Kind] = max(strongest[clue.Kind], clue.Bits)
 		}
 	}

@@ -246,6 +246,9 @@ func (f *finder) countPlain(at, n int) (v verdict, left []int) {
 // clearWords is by how much the best family of the glances must exceed all of another size of word.
 const clearWords = 3
 
+// allBut are the sizes of words without one of them, in the order of wordSizes.
+var allBut = [3][]int{{2, 4}, {1, 4}, {1, 2}}
+
 // promisingWords returns the sizes of words that are to be counted at once, and the others.
 func (f *finder) promisingWords(n int) (words, others []int) {
 	if !f.glancesFirst(n) {
@@ -253,15 +256,17 @@ func (f *finder) promisingWords(n int) (words, others []int) {
 	}
 	var best [3]float64 // by size of word
 	for family, score := range f.judge.best {
-		best[families[family].word>>1] = max(best[families[family].word>>1], score)
+		size := families[family].word >> 1
+		best[size] = max(best[size], score)
 	}
-	for _, word := range wordSizes {
-		score := best[word>>1]
-		best[word>>1] = 0
-		if score >= clearWords*max(best[0], best[1], best[2]) {
-			return []int{word}, slices.DeleteFunc(slices.Clone(wordSizes), func(w int) bool { return w == word })
+	for size, score := range best {
+		next := 0.0
+		for _, word := range allBut[size] {
+			next = max(next, best[word>>1])
 		}
-		best[word>>1] = score
+		if score >= clearWords*next {
+			return wordSizes[size : size+1], allBut[size]
+		}
 	}
 	return wordSizes, nil
 }

@@ -2,7 +2,6 @@ package marks
 
 import (
 	"math"
-	"slices"
 
 	"lunette/core/arrange"
 	"lunette/core/sorted"
@@ -89,6 +88,8 @@ func (f *finder) sure(c *Code, best float64, size int) Sure {
 
 // ordersOf returns the arrangements in which a CPU of the claimed family sees the image: one, or two where the family
 // exists in both byte orders, the one that is commoner on boards first.
+//
+//go:noinline
 func ordersOf(c claim) []arrange.Arrangement {
 	fam := &families[c.family]
 	switch fam.endian {
@@ -107,14 +108,27 @@ func ordersOf(c claim) []arrange.Arrangement {
 // commonness ranks the exchanges: as stored is what most dumps are, then x16 chips with their bytes swapped.
 var commonness = [4]int{0: 3, 1: 2, 3: 1, 2: 0}
 
+// common returns those of a that are in b. It and includes are not inlined, for the size of the code.
+//
+//go:noinline
 func common(a, b []arrange.Arrangement) []arrange.Arrangement {
 	var both []arrange.Arrangement
 	for _, o := range a {
-		if slices.Contains(b, o) {
+		if includes(b, o) {
 			both = append(both, o)
 		}
 	}
 	return both
+}
+
+//go:noinline
+func includes(orders []arrange.Arrangement, order arrange.Arrangement) bool {
+	for _, o := range orders {
+		if o == order {
+			return true
+		}
+	}
+	return false
 }
 
 // decidedBy settles which of two byte orders it is where text reads right in one of them only. Text that reads right in

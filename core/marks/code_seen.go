@@ -81,7 +81,7 @@ type bestVote struct {
 func (f *finder) bestVote(votes map[claim]*vote, c *Code) *bestVote {
 	var best *bestVote
 	for key, v := range votes {
-		if families[key.family].ID == c.Family && slices.Contains(ordersOf(key), c.Order) && (best == nil || v.windows > best.vote.windows) {
+		if families[key.family].ID == c.Family && includes(ordersOf(key), c.Order) && (best == nil || v.windows > best.vote.windows) {
 			best = &bestVote{v, key.reading}
 		}
 	}
