@@ -140,9 +140,9 @@ func (d *Drop) answer(old, new Device) string {
 
 func needs(pins int) string {
 	if pins == 1 {
-		return "1 of the others needs"
+		return "1 pin needs"
 	}
-	return strconv.Itoa(pins) + " of the others need"
+	return strconv.Itoa(pins) + " pins need"
 }
 
 // remark adds what the rows do not say.

@@ -55,7 +55,7 @@ func TestDropIn(t *testing.T) {
 		{Same, "27C400", "27C400", "all 40 pins have the same signal"},
 		{Alike, "mask-4M-40", "27C400", "drops into the place of a mask-4M-40 for reading: 39 of 40"}, // S01: mask ROM replacement
 		{Alike, "mask-23512", "27C512", "the others make no difference"},
-		{Fixed, "mask-1M-32", "27C010", "2 of the others need a fixed level"}, // VPP and PGM on NC
+		{Fixed, "mask-1M-32", "27C010", "2 pins need a fixed level"}, // VPP and PGM on NC
 		{Wrong, "27C256", "28C256", "does not drop into"},
 		{Wrong, "27C400", "27C040", "it takes two such chips"},
 		{Wrong, "27C040", "27C4096", "No adapter of wires alone does it"},

@@ -50,6 +50,6 @@ func ExampleDropIn() {
 	}
 	// Output:
 	// A 28C256 does not drop into the place of a 27C256: 26 of 28 pins have the same signal, and 2 of the others matter. An adapter of 28 wires does it, see the wiring.
-	// 1 A14 -> 1 VPP: the socket has no such address line: what level stands here decides which half of the chip is read
+	// 1 A14 -> 1 VPP: no address line is here: the level that stands here decides which half of the chip is read
 	// 27 WE -> 27 A14: it must be held high, and a line of the board moves it
 }

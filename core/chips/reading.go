@@ -54,7 +54,7 @@ func agree(chip, place Pin) (Agreement, string) {
 	case chip.Role == Program:
 		return Fixed, "VPP follows a line of the board here; look whether the sheet lets it while reading"
 	case chip.Role == Address && fixed:
-		return Fixed, "the socket has no such address line: what level stands here decides which half of the chip is read"
+		return Fixed, "no address line is here: the level that stands here decides which half of the chip is read"
 	case chip.Role == Address:
 		return Wrong, "another line is here: addresses are mixed up"
 	case (ours == "PGM" || ours == "WE" || ours == "RESET") && place.Role == Supply:

@@ -105,6 +105,24 @@ type Joined struct {
 	Lines []string `json:"lines"`
 }
 
+// withJumper adds the jumper of a board that takes shorter chips: the unconnected place under VCC of the right seating may be
+// fed with +5 V, and must count as that when a wrong seating puts something else there.
+func withJumper(chip, socket Device, straps Straps, right int) Straps {
+	for _, pin := range chip.Pin("VCC") {
+		place := placeOf(pin, chip.PinCount, socket.PinCount, false, right)
+		if place == 0 || socket.Pins[place-1].Role != Unwired {
+			continue
+		}
+		for _, strap := range straps.Pins {
+			if strap.Pin == place {
+				return straps
+			}
+		}
+		straps.Pins = append(straps.Pins[:len(straps.Pins):len(straps.Pins)], Strap{place, NotKnown})
+	}
+	return straps
+}
+
 // reach is how many rows off the right seating are looked at, either way.
 const reach = 2
 
@@ -128,6 +146,7 @@ func Seat(chip, socket Device, straps Straps) (Seats, error) {
 	}
 	s := Seats{Chip: chip.ID, Socket: socket.ID, ChipPins: chip.Pins, Places: socket.Pins}
 	right := (socket.PinCount - chip.PinCount) / 2
+	straps = withJumper(chip, socket, straps, right)
 	low, high := min(right-reach, 0), max(right+reach, right)
 	var others []Seating
 	for _, turned := range []bool{false, true} {

@@ -36,6 +36,7 @@ type circuit struct {
 	plusOnOutput, groundOnOutput, strapOnOutput, fights int
 	plusOnInput, groundOnInput                          int
 	wrong                                               int
+	look                                                int // pins that want a fixed level which the board may or may not give
 }
 
 func circuitOf(list []met) circuit {
@@ -69,6 +70,8 @@ func circuitOf(list []met) circuit {
 		}
 		if !m.serves() {
 			c.wrong++
+		} else if agreement, _ := agree(m.chip, m.at); agreement == Fixed && m.chip.Role != Unwired {
+			c.look++
 		}
 	}
 	return c

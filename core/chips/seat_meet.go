@@ -144,17 +144,12 @@ func (m *met) mark() Mark {
 	return Differs
 }
 
-// serves tells whether the pin of the chip can do its work here, or needs none.
+// serves tells whether the pin of the chip can do its work here, or needs none. Supply and ground are judged apart.
 func (m *met) serves() bool {
-	agreement, _ := agree(m.chip, m.at)
-	switch m.chip.Role {
-	case Unwired:
+	if m.chip.Role == Unwired || isPower(m.chip) {
 		return true
-	case Supply:
-		return m.net == plus
-	case Ground:
-		return m.net == ground
 	}
+	agreement, _ := agree(m.chip, m.at)
 	return m.at.Number > 0 && agreement != Wrong
 }
 

@@ -258,6 +258,14 @@ func TestAShortChipNeedsAJumper(t *testing.T) {
 		right = seatings(t, c.chip, c.socket, Straps{Pins: []Strap{{c.pin, High}}})["right"]
 		assert.Equal(t, works, right.Danger, c.chip)
 	}
+	// Where the jumper is not known, a ground pin on its place is as bad as it may be; with the jumper it is reversed.
+	turned := seatings(t, "27C512", "27C010", Straps{})["turned"]
+	assert.Equal(t, mayDamage, turned.Danger)
+	assert.Equal(t, 30, turned.Supplies.ChipGND[0].SocketPin)
+	assert.Contains(t, turned.Headline, "depending on a strap")
+	assert.Equal(t, heats, seatings(t, "27C512", "27C010", Straps{Pins: []Strap{{30, High}}})["turned"].Danger)
+	assert.Contains(t, seatings(t, "2716", "2732", Straps{})["right"].Headline, "1 pin needs a level") // VPP on A11
+
 	right := seatings(t, "27C400", "27C160", Straps{})["right"]
 	assert.Equal(t, works, right.Danger)
 	right = seatings(t, "27C400", "27C322", Straps{})["right"]

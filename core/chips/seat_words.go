@@ -70,6 +70,10 @@ func (s *Seating) headline(c circuit) string {
 	if s.ID == "right" {
 		switch s.Danger {
 		case works:
+			if c.look > 0 {
+				return words.Fill("This is the right seating, but {} a level for reading that the board may or may not give: look first.",
+					needs(c.look))
+			}
 			return "This is the right seating: every pin meets what it needs for reading, as far as the board decides it."
 		case nothingHappens:
 			return "The rows are right, but the chip has no supply here: the board needs a jumper that feeds its VCC pin."
@@ -166,7 +170,7 @@ func (s *Seating) sayPower(c circuit, add func(string, ...string)) {
 	case c.groundPlus:
 		add("+5 V is on a ground pin of the chip; current flows from there into every pin that is lower.")
 	case c.groundUnknown:
-		add("A ground pin of the chip is on a strap. If the board ties it to +5 V, the supply is on a ground pin, and reversed whenever a " +
+		add("A ground pin of the chip is on a strap or a jumper. If the board ties it to +5 V, the supply is on a ground pin, and reversed whenever a " +
 			"line that feeds VCC is low; if it is tied to ground, it is not. Look at the strap before deciding.")
 	case c.vcc.isLine() && !c.groundPlus:
 		add("VCC is fed by a line of the board: the polarity follows the lines, at the strength of their drivers.")
@@ -222,7 +226,7 @@ func (s *Seating) sayDifferences(list []met, add func(string, ...string)) {
 		switch {
 		case m.chip.Role == Supply && m.net == plus:
 			why = "the board's jumper feeds it"
-		case m.chip.Role == Supply && m.net == nothing:
+		case m.chip.Role == Supply && (m.net == nothing || m.net == unknown):
 			why = "without a jumper that feeds it the chip has no supply"
 		}
 		add("Chip pin {}, {}, meets {}: {}.", strconv.Itoa(m.chip.Number), m.chip.Signal, placed(m.at.Signal, m.at.Number), why)
