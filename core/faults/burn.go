@@ -68,20 +68,28 @@ func containedZeros(part, whole []byte) float64 {
 }
 
 // related tells whether two images have more in common than two of their kind would have by chance: bytes that are neither 00
-// nor FF and are equal, or a data line that reads right nearly everywhere although it changes.
+// nor FF and are equal, or a data line that mostly reads right. Where both are 00 or both FF nothing is seen.
 func related(master, read []byte, t tally) bool {
 	if t.lively > 0 && t.livelyEqual*100 > 10*t.lively+100*chanceEqual(master, read) {
 		return true
 	}
-	const steady = 0.98 // a line that reads right so often is connected
-	n := float64(len(read))
-	ofMaster, ofRead := histogram(master), histogram(read)
-	onesMaster, onesRead := byLine(&ofMaster), byLine(&ofRead)
+	// Of what is not right by chance already, more than this is right. Unrelated code of one CPU comes to a tenth or two.
+	const mostly = 0.4
+	var ofMaster, ofRead [256]int
+	seen := 0
+	for i, b := range read {
+		if m := master[i]; m != b || mixed(b) {
+			ofMaster[m]++
+			ofRead[b]++
+			seen++
+		}
+	}
+	onesMaster, onesRead, n := byLine(&ofMaster), byLine(&ofRead), float64(seen)
 	for k := range 8 {
 		p, q := float64(onesMaster[k])/n, float64(onesRead[k])/n
 		byChance := p*q + (1-p)*(1-q)
 		differ := t.high[0][k] + t.high[1][k] + t.low[0][k] + t.low[1][k]
-		if right := 1 - float64(differ)/n; right > steady && byChance < 0.75 {
+		if right := 1 - float64(differ)/n; seen >= leastImage && right-byChance > mostly*(1-byChance) && byChance < 0.9 {
 			return true
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 
 	"lunette/core/arrange"
+	"lunette/core/words"
 )
 
 // Compare says what read is to master: a relation, counts, and what explains the differences. Neither is changed; sizes may
@@ -103,6 +104,10 @@ func (d *doctor) diagnose(c *Comparison, master, read []byte) frame {
 	}
 	if constant(read) && read[0] == 0xFF {
 		c.Relation = BlankRead
+		return base
+	}
+	if constant(read) && len(read) >= leastImage {
+		c.Relation, c.value = OneValue, words.Byte(read[0])
 		return base
 	}
 	if len(d.causes) > 0 {

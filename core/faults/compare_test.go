@@ -50,6 +50,26 @@ func TestRelations(t *testing.T) {
 		}},
 		{faults.Empty, "There is nothing to compare: the read has no bytes.", "", func([]byte) []byte { return nil }},
 		{faults.BlankRead, "The read is blank", "", func(m []byte) []byte { return bytes.Repeat([]byte{0xFF}, len(m)) }},
+		{faults.OneValue, "The read is one value throughout, 00, where the master holds content.", "", func(m []byte) []byte {
+			return make([]byte, len(m))
+		}},
+		{faults.Doubled, "The read holds the master and then begins again.", "", func(m []byte) []byte {
+			return append(bytes.Clone(m), m[:1000]...)
+		}},
+		{faults.LineFault, "A6 is stuck low (x8 device).", "A6", func(m []byte) []byte {
+			return append(reads[2].of(m), reads[2].of(m)...)
+		}},
+		{faults.LineFault, "A6 is stuck low (x8 device).", "A6", func(m []byte) []byte { return reads[2].of(m[16<<10:]) }},
+		{faults.Different, "The read differs from the master in ", "", func(m []byte) []byte { // a line stuck, one half alive, and one more
+			read := reads[2].of(m)
+			for i := range read {
+				read[i] &= 0xFE
+				if i&0x80 == 0 {
+					read[i] |= 0x10
+				}
+			}
+			return read
+		}},
 		{faults.Stopped, "The burn stopped at 000401, after 3.1 % of the image:", "", func(m []byte) []byte {
 			read := bytes.Repeat([]byte{0xFF}, len(m))
 			copy(read, m[:0x401])
@@ -188,7 +208,9 @@ func checkCounts(t *testing.T, c faults.Comparison, master, read []byte) {
 	require.LessOrEqual(t, len(c.Map.Bytes), 512)
 	for _, run := range c.Runs.Listed {
 		for i := run.From; i < run.To; i++ {
-			require.NotEqual(t, master[i], read[i])
+			if master[i] == read[i] {
+				t.Fatalf("byte %d is equal and stands in the run %v", i, run)
+			}
 		}
 	}
 }

@@ -9,13 +9,14 @@ type Relation string
 const (
 	Identical  Relation = "identical"
 	Rearranged Relation = "rearranged" // the same bytes in another arrangement
-	Doubled    Relation = "doubled"    // the master two or more times
+	Doubled    Relation = "doubled"    // the master more than once, the last time perhaps in part
 	Halved     Relation = "halved"     // one half, quarter or other equal part of the master
 	Padded     Relation = "padded"     // the master with blank bytes after or before it
 	OneLane    Relation = "one lane"   // one byte lane of the master
 	Offset     Relation = "offset"     // begins later or earlier than the master
 	Empty      Relation = "empty"      // one of the two has no bytes
 	BlankRead  Relation = "blank"      // the read is FF throughout, and the master is not
+	OneValue   Relation = "one value"  // the read is one other value throughout
 	Stopped    Relation = "stopped"    // equal up to one address and blank from there on
 	LineFault  Relation = "line fault" // one or two faults of lines explain it
 	Rewired    Relation = "rewired"    // address or data lines are connected in another order
@@ -58,6 +59,8 @@ type Comparison struct {
 	Buses []BusCount `json:"buses"` // counts per line: of a x8 device, and of a x16 one where the size allows
 	Map   DiffMap    `json:"map"`
 	Runs  DiffRuns   `json:"runs"`
+
+	value string // of a read that is one value throughout
 }
 
 // A BusCount counts differences by the lines of one kind of device.
@@ -113,7 +116,7 @@ const (
 	Wiring      ExplanationKind = "wiring"           // lines connected in another order
 	SomeContact ExplanationKind = "unsteady contact" // one line is wrong at some addresses and right at others
 	SingleBits  ExplanationKind = "single bits"      // so few bits that they need no line to be at fault
-	NotBurnt    ExplanationKind = "not burnt"        // a chip that is blank, or from some address on
+	NotBurnt    ExplanationKind = "not burnt"        // a chip that is blank, from some address on or throughout, or not there
 )
 
 // A FaultKind says what is wrong with a line or a pair of lines.

@@ -32,7 +32,9 @@ func (c *Comparison) explainAll(d *doctor, f frame) {
 		c.addOther(NotBurnt, words.Fill("The burn stopped at {}.", words.Address(c.StoppedAt)))
 	} else if lineNamed && c.Relation == BlankRead {
 		c.addOther(NotBurnt, "The chip is blank, or was not there.")
-	} else if lineNamed && c.Differ < fewBytes && d.causes[0].unexplained == 0 {
+	} else if lineNamed && c.Relation == OneValue {
+		c.addOther(NotBurnt, "Nothing drives the data lines.")
+	} else if lineNamed && c.Differ > 0 && c.Differ < fewBytes && d.causes[0].unexplained == 0 {
 		c.addOther(SingleBits, words.Fill("{} wrong, and no line is at fault.", bitsAre(c.High+c.Low)))
 	}
 }
@@ -240,8 +242,13 @@ func (e *Explanation) wire(w rewiring) {
 	for _, one := range wires {
 		connect(one.Reader, one.Chip)
 	}
-	if n := len(changed); n > most {
-		changed = append(changed[:most:most], strconv.Itoa(n-most)+" more")
+	e.Sentence = "Lines are connected in another order: the reader's " + words.List(firstOf(changed, most)) + " of the chip"
+}
+
+// firstOf returns the first items of a list, and how many more there are as the last one.
+func firstOf(items []string, most int) []string {
+	if n := len(items); n > most {
+		return append(items[:most:most], strconv.Itoa(n-most)+" more")
 	}
-	e.Sentence = "Lines are connected in another order: the reader's " + words.List(changed) + " of the chip"
+	return items
 }

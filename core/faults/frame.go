@@ -84,9 +84,7 @@ func framesOf(master, read int) (whole, parts []frame) {
 				lay(1, from)
 			}
 		default:
-			if read%size == 0 {
-				lay(read/size, 0)
-			}
+			lay((read+size-1)/size, 0)
 			lay(1, 0)
 			lay(1, size-read)
 		}

@@ -18,6 +18,8 @@ var steps = map[Relation][]string{
 	Empty:  {"Open a dump with content."},
 	BlankRead: {"Check that the chip sits the right way round and in all contacts, and that the right device type is selected; " +
 		"then read again.", "If it still reads blank, burn it: nothing stands in the way."},
+	OneValue: {"Check that the chip sits the right way round and in all contacts, that it gets its supply, and that the right device " +
+		"type is selected; then read again.", "If it stays so, and other chips read well, the chip is dead."},
 	Stopped: {"Burn the master again over what is there: no bit is in the way, and it need not be erased first.",
 		"If it stops at the same place again, check contacts and programming voltage, then try another chip."},
 	Weak: {"Burn the master again over what is there: no bit is in the way, and it need not be erased first.",
@@ -42,7 +44,7 @@ func (c *Comparison) next() []string {
 	}
 	first := c.Explanations[0]
 	if first.onlyOrder() {
-		next := []string{words.Fill("Check the adapter or the wiring: {}.", words.List(lineNames(first.Lines)))}
+		next := []string{words.Fill("Check the adapter or the wiring: {}.", words.List(firstOf(lineNames(first.Lines), 8)))}
 		if first.Repairable {
 			next = append(next, "Nothing is lost: the master's bytes can be made of this read and saved as a new file.")
 		}
@@ -93,7 +95,7 @@ func (c *Comparison) cautions() []string {
 		return []string{CautionErase, CautionSocket}
 	case MustErase:
 		return []string{CautionSocket, CautionErase}
-	case LineFault, Rewired, BlankRead, Weak, Stopped, Unrelated:
+	case LineFault, Rewired, BlankRead, OneValue, Weak, Stopped, Unrelated:
 		return []string{CautionSocket}
 	}
 	return []string{}

@@ -28,7 +28,12 @@ func (c *Comparison) headline() string {
 		return words.Fill("The read is the master: all {} are equal.", words.Plural(c.ReadSize, "byte"))
 	case Rearranged:
 		return words.Fill("The read is the master with {}.", c.Order)
+	case OneValue:
+		return words.Fill("The read is one value throughout, {}, where the master holds content.", c.value)
 	case Doubled:
+		if c.ReadSize%c.MasterSize != 0 {
+			return words.Fill("The read holds the master and then begins again{}.", c.with())
+		}
 		return words.Fill("The read holds the master {} times{}.", words.Count(c.Repeated), c.with())
 	case Halved:
 		return words.Fill("The read is {} of the master, from {} on{}.", words.Size(c.ReadSize), words.Address(c.MasterFrom), c.with())
@@ -126,6 +131,11 @@ func (c *Comparison) reasons(t tally) (reasons []string) {
 	}
 	if c.Compared < c.ReadSize {
 		add("{} of the read stand against bytes of the master.", words.Plural(c.Compared, "byte"))
+	}
+	if c.relationOfLines() && c.Repeated > 1 {
+		add("The master is laid over the read {} times{}.", words.Count(c.Repeated), c.with())
+	} else if c.relationOfLines() && c.MasterFrom > 0 {
+		add("The read is laid over the master from {} on{}.", words.Address(c.MasterFrom), c.with())
 	}
 	if c.Differ == 0 {
 		return reasons

@@ -43,7 +43,8 @@ func (m *matrix) copies(of image) {
 	}
 	half, quarter := len(master)/2, len(master)/4
 	// A part of a sparse image may hold too little to be called anything: blank, or something else, but with no line at fault.
-	lean := []faults.Relation{faults.BlankRead, faults.Unrelated, faults.Different, faults.Weak, faults.Underneath, faults.MustErase}
+	lean := []faults.Relation{faults.BlankRead, faults.Unrelated, faults.Different, faults.Weak, faults.Underneath, faults.MustErase,
+		faults.OneValue}
 	part := func(read []byte, wanted ...faults.Relation) []faults.Relation {
 		if content(read) < 64 {
 			return append(wanted, lean...)

@@ -13,7 +13,7 @@ import (
 func TestSmallMatrix(t *testing.T) {
 	var out strings.Builder
 	m := matrix{halden: "../../../testdata/halden/u41.bin", firmware: os.Getenv("LUNETTE_FIRMWARE"), out: &out, shown: 10,
-		sample: 25, pairs: 10, families: 1}
+		sample: 12, pairs: 5, families: 1}
 	if m.firmware != "" {
 		m.families = 4
 	}
