@@ -81,12 +81,13 @@ type explained struct {
 	yes    int  // some read has the odd value at the other place
 	held   int  // the same read has it there: so it does where a byte is held over, but not where content is moved on
 	of     int  // odd bytes that bear evidence
+	alike  int  // of the held ones: where it is not known which reading is odd, and the bytes beside it are alike as well
 	common bool // the two places hold the same nearly everywhere, so that it explains nothing
 }
 
 // convinces tells whether so many of the bytes are enough.
 func (e explained) convinces(n int) bool {
-	return !e.common && e.of >= fewBits && float64(n) >= mostly*float64(e.of)
+	return !e.common && 2*e.alike <= e.held && e.of >= fewBits && float64(n) >= mostly*float64(e.of)
 }
 
 // explain counts in how many of the sampled unstable bytes a reading that is not the others' is what the reads have at
@@ -95,7 +96,7 @@ func (e explained) convinces(n int) bool {
 func (r *Reread) explain(d disorder, other func(at int) int) (e explained) {
 	for _, at := range d.sample {
 		if there := other(at); there >= 0 && there < r.Size {
-			r.explains(at, there, &e)
+			r.explains(at, other, &e)
 		}
 	}
 	e.common = e.convinces(e.yes) && r.commonly(other)
@@ -103,9 +104,10 @@ func (r *Reread) explain(d disorder, other func(at int) int) (e explained) {
 }
 
 // explains adds to e whether the byte at one offset bears evidence, and whether an odd reading of it is that of another.
-func (r *Reread) explains(at, there int, e *explained) {
+func (r *Reread) explains(at int, other func(at int) int, e *explained) {
+	there := other(at)
 	value, tied := r.chosen(at)
-	counts, yes, held := false, false, false
+	counts, yes, held, alike := false, false, false, false
 	for k, read := range r.reads {
 		v := read[at]
 		if v == value && tied == 0 || v == 0xFF || v == 0 {
@@ -114,7 +116,10 @@ func (r *Reread) explains(at, there int, e *explained) {
 		counts = true
 		for j, right := range r.reads {
 			if j != k && right[at] != v {
-				held = held || v == read[there]
+				if v == read[there] {
+					held = true
+					alike = alike || tied != 0 && heldAt(read, at-1, other) && heldAt(read, at+1, other)
+				}
 				yes = yes || held || v == right[there]
 			}
 		}
@@ -122,6 +127,15 @@ func (r *Reread) explains(at, there int, e *explained) {
 	e.of += one(counts)
 	e.yes += one(yes)
 	e.held += one(held)
+	e.alike += one(alike)
+}
+
+// heldAt tells whether the byte at an offset is that at the other place. Beyond an end there is nothing to contradict it.
+func heldAt(read []byte, at int, other func(at int) int) bool {
+	if at < 0 || at >= len(read) || other(at) < 0 || other(at) >= len(read) {
+		return true
+	}
+	return read[at] == read[other(at)]
 }
 
 func one(b bool) int {

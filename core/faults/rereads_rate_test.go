@@ -13,7 +13,8 @@ import (
 )
 
 // How often is the trouble right, and how often confidently wrong, with troubles of any strength on contents of any kind? The
-// strengths are drawn; nothing here was tuned on these draws. A confident wrong answer is a defect; "cannot tell" is none.
+// strengths are drawn. A confident wrong answer is a defect; "cannot tell" is none. The guards of the judgement were tuned on draws
+// like these: of 9,000 others one was confidently wrong, which led to one guard more, and of 12,000 drawn after that none.
 func TestRateOfTroubles(t *testing.T) {
 	rom := demoROM(t)
 	contents := [][]byte{rom[:32<<10], rom[0x40000:0x50000], rom[0x54000:0x56000], rom[0x18000:0x1A000], rom[0x58000:0x68000], rom}
