@@ -57,6 +57,9 @@ const (
 // libraries that are sure when counted whole, all passed the first; one in 17 windows of 7-bit noise does.
 var promising = [2]float64{10, 14}
 
+// twiceAsMuch as is asked of all glances, shown by half of them, makes the others superfluous.
+const twiceAsMuch = 2
+
 // FindCode tells whose code data holds and in which arrangement. It looks at windows: each is judged alone, so tables,
 // fonts and text around the code say nothing instead of something wrong. Dumps of more than 64 KiB are sampled, more
 // densely as long as the answer is not certain, and of each of their windows an eighth is counted first: all of it only
@@ -208,7 +211,7 @@ func (f *finder) lookAt(at, n int) {
 		v, left = f.countPlain(at, n)
 		from, counted = plain, f.one
 	}
-	if !v.sure && f.promises(at, n, plain, readings) {
+	if !v.sure && !f.plainKnown() && f.promises(at, n, plain, readings) {
 		f.one.countMarks(f.data, at, n, from, readings, wordSizes, f.room)
 		v = f.judge.weigh(f.one)
 		counted = f.one
@@ -228,6 +231,17 @@ func (f *finder) lookAt(at, n int) {
 	if f.pooled == poolWindows {
 		f.finishPool()
 	}
+}
+
+// plainKnown tells whether so many windows read in one way without mirrored bits that none will with them: a dump has all its
+// bits mirrored or none.
+func (f *finder) plainKnown() bool {
+	for key, v := range f.fine {
+		if v.windows >= checkedWindows && key.reading < plain {
+			return true
+		}
+	}
+	return false
 }
 
 // countPlain counts a window in the plain readings and judges it. In larger dumps families whose words have another size
@@ -289,9 +303,13 @@ func (f *finder) promises(at, n, from, to int) bool {
 			f.side.countMarks(f.data, at+piece, glanced, from, to, wordSizes, f.room)
 		}
 		f.side.n = (look + 1) * glances * glanced / len(promising)
-		if f.judge.highest(f.side, from, to) < least {
+		score := f.judge.highest(f.side, from, to)
+		if score < least {
 			f.side.n = glances * glanced
 			return false
+		}
+		if score >= twiceAsMuch*promising[len(promising)-1] {
+			break // whatever the other half shows
 		}
 	}
 	return true

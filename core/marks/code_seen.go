@@ -124,10 +124,9 @@ func countAll(data []byte, where Range, rules []int, x int, found func(n, offset
 		got := arrangementOf[x].Copy(room[:], data, from)
 		clear(room[got:])
 		n := min(window, where.End-from, got)
-		for i := 0; i < n; i += 8 {
-			here, next := binary.LittleEndian.Uint64(room[i:i+8]), binary.LittleEndian.Uint64(room[i+1:i+9])
-			for k := range probes {
-				p := &probes[k]
+		for k, p := range probes {
+			for i := 0; i < n; i += 8 {
+				here, next := binary.LittleEndian.Uint64(room[i:i+8]), binary.LittleEndian.Uint64(room[i+1:i+9])
 				other := (here^p.first)&p.firstMask | (next^p.second)&p.secondMask
 				// A byte that is zero, where the rule may begin, leaves its top bit; so may one above it.
 				for hits := (other - eightOnes) &^ other & places; hits != 0; hits &= hits - 1 {

@@ -258,7 +258,14 @@ func (j *judge) duels(b *rulebook, t *tally, family int) (winner, next int, marg
 					continue
 				}
 				term := duel(kx, ky, e[n-b.first[family]][x], e[n-b.first[family]][y])
-				d += max(-duelCap, min(duelCap, term))
+				switch { // max and min of floats are calls in wasm
+				case term > duelCap:
+					d += duelCap
+				case term < -duelCap:
+					d -= duelCap
+				default:
+					d += term
+				}
 			}
 			if d < worst[x] {
 				worst[x], hardest[x] = d, y
