@@ -80,11 +80,12 @@ func circuitOf(list []met) circuit {
 // reaches tells whether current can come out of the chip's grounds at all.
 func (c *circuit) reaches() bool { return c.groundGround || c.groundLine || c.groundUnknown }
 
-// danger ranks a circuit. A strap that is not known counts as if it were the worse way, one step down.
+// danger ranks a circuit. A strap that is not known counts as the worse way, but heats only if it does so either way.
 func (c *circuit) danger() int {
 	if c.groundUnknown || c.vcc == unknown {
 		high, low := c.as(plus), c.as(ground)
-		return min(max(high.danger(), low.danger()), mayDamage)
+		better, worse := min(high.danger(), low.danger()), max(high.danger(), low.danger())
+		return max(better, min(worse, mayDamage))
 	}
 	switch {
 	case c.groundPlus && c.groundGround: // the chip's joined grounds short the supply
