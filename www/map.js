@@ -10,7 +10,7 @@ const tallest = 22; // of a bar: 8 bits a byte
 const strip = 6; // of a blank block
 
 /** How each kind is drawn and called, in the order of the legend. */
-const kinds = [
+export const kinds = [
 	{ kind: "mixed", tone: "mixed", words: "mixed: code and tables look like this" },
 	{ kind: "text", tone: "text", words: "text" },
 	{ kind: "sparse", tone: "sparse", words: "sparse" },
@@ -42,7 +42,7 @@ export class DumpMapView {
 	/** @param {Report} report */
 	show(report) {
 		this.#map = report.map;
-		this.#kinds = withGaps(report);
+		this.#kinds = kindsOf(report);
 		this.#marks = report.marks;
 		const used = kinds.filter(({ kind }) => this.#kinds.includes(kind));
 		this.legend.replaceChildren(...used.map(({ tone, words }) => legendItem(tone, words)));
@@ -98,7 +98,7 @@ export function legendItem(tone, words) {
 }
 
 /** The kinds of a report's blocks; those that lie wholly in a gap of the file are "gap". @param {Report} report */
-function withGaps({ map, dump }) {
+export function kindsOf({ map, dump }) {
 	const gaps = dump.gaps ?? [];
 	return map.kinds.map((kind, i) => {
 		const from = i * map.blockSize;
@@ -106,6 +106,9 @@ function withGaps({ map, dump }) {
 		return gaps.some((gap) => gap.from <= from && gap.to >= to) ? "gap" : kind;
 	});
 }
+
+/** The tone of a kind. @param {string} kind */
+export const toneOf = (kind) => kinds.find((k) => k.kind === kind)?.tone ?? "mixed";
 
 /** Hatching for blank blocks, dots for gaps: told apart without colour. */
 function patterns() {

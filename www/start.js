@@ -9,6 +9,8 @@ import { listenForFiles } from "./entry.js";
 import { open, Unsupported, WorkerLost } from "./lunette.js";
 import { DumpMapView } from "./map.js";
 import { keepOffline, opened } from "./offline.js";
+import { PassOnView } from "./passon.js";
+import { PostedView } from "./posted.js";
 import { showRelations } from "./relations.js";
 import { showShelf } from "./shelf.js";
 import { TextView } from "./text.js";
@@ -43,8 +45,11 @@ const map = new DumpMapView(byId("map", HTMLElement), jump);
 const bytes = new BytesView(byId("bytes", HTMLElement));
 const text = new TextView(byId("text", HTMLElement), jump);
 const checksums = new ChecksumsView(byId("sums", HTMLElement));
-const burn = new BurnView(byId("burn", HTMLElement), () => {});
-const compare = new CompareView(byId("compare", HTMLElement), openMade, () => {});
+const posted = new PostedView(byId("posted-section", HTMLElement), byId("posted", HTMLElement), jump);
+const passOn = new PassOnView(byId("passon", HTMLElement));
+const burn = new BurnView(byId("burn", HTMLElement), (prepared) => passOn.prepared(prepared));
+const compare = new CompareView(byId("compare", HTMLElement), openMade, ({ headline, lines, of }) =>
+	passOn.tell({ title: `${of.length > 1 ? "Compared" : "Checked"}: ${of.join(", ")}`, lines: [headline, ...lines] }));
 
 const client = open({
 	download: (received, total) => { coreState.textContent = `The core is on its way${total ? `: ${Math.round(100 * received / total)} %` : `, ${size(received)}`}. You can choose a file already.`; },
@@ -65,6 +70,8 @@ client.then(async (core) => {
 	verdict.use(arrangements, families);
 	compare.use(core);
 	burn.use(core, arrangements);
+	passOn.use(core);
+	posted.use(core);
 	coreState.textContent = "";
 	document.documentElement.dataset.core = "ready";
 }).catch((error) => {
@@ -180,6 +187,9 @@ function choose(dump) {
 	checksums.show(dump, dump.report.sums);
 	byId("burn-section", HTMLElement).hidden = false;
 	burn.show(dump);
+	byId("passon-section", HTMLElement).hidden = false;
+	passOn.show(dump);
+	posted.show(dump);
 	answers.dataset.shown = dump.id;
 	tell(`${dump.name}: ${dump.report.verdict.headline}`);
 }
@@ -199,6 +209,9 @@ async function close(dump) {
 		} else {
 			answers.hidden = true;
 			byId("burn-section", HTMLElement).hidden = true;
+			byId("passon-section", HTMLElement).hidden = true;
+			passOn.hide();
+			posted.show();
 			byId("welcome", HTMLElement).hidden = false;
 		}
 	}

@@ -76,8 +76,8 @@ function item(finding, jump) {
 		el("details", {}, el("summary", { class: "finding" }, ...line(finding)), el("div", { class: "proof" }, ...proof)));
 }
 
-/** @param {Finding} finding */
-function line({ question, answer, sure }) {
+/** A finding in one line. @param {Pick<Finding, "question" | "answer" | "sure">} finding */
+export function line({ question, answer, sure }) {
 	return [
 		el("span", { class: "question" }, question),
 		el("span", { class: "answer-text" }, answer),
