@@ -343,3 +343,44 @@ func TestRepair(t *testing.T) {
 	_, err = stuck.Repair(reads[2].of(master))
 	require.ErrorContains(t, err, "by this explanation bytes of the master are not in the read")
 }
+
+// A part of the master with a few bits wrong is told as one, and its size is questioned before its bits are.
+func TestPartWithWrongBits(t *testing.T) {
+	master := small(t)
+	read := bytes.Clone(master[16<<10 : 24<<10])
+	read[100] |= 0x81
+	read[5000] |= 0x18
+	c := faults.Compare(master, read, faults.Options{}, nil)
+	require.Equal(t, faults.Weak, c.Relation)
+	require.Equal(t, 16<<10, c.MasterFrom)
+	require.Contains(t, c.Reasons, "The read is laid over the master from 004000 on.")
+	require.Contains(t, c.Next[0], "The sizes differ")
+}
+
+// Versions of one program, and single bits that are wrong here and there, are no fault of a line.
+func TestVersionsAndScatteredBitsBlameNoLine(t *testing.T) {
+	master := small(t)
+	version := bytes.Clone(master) // four bytes more in one place, and all later ones moved
+	copy(version[9000:], append([]byte{0x4E, 0x71, 0x4E, 0x71}, master[9000:len(master)-4]...))
+	require.Empty(t, faults.Compare(master, version, faults.Options{}, nil).Explanations)
+	for n := 1; n <= 1024; n *= 2 {
+		for kind := range 3 {
+			read := bytes.Clone(master)
+			state := uint32(n + kind)
+			for range n {
+				state = state*1664525 + 1013904223
+				at, bit := int(state>>8)%len(read), byte(1)<<(state>>5&7)
+				switch kind {
+				case 0:
+					read[at] |= bit
+				case 1:
+					read[at] &^= bit
+				default:
+					read[at] ^= bit
+				}
+			}
+			c := faults.Compare(master, read, faults.Options{}, nil)
+			require.Empty(t, c.Explanations, "%d bits: %s", n, c.Headline)
+		}
+	}
+}

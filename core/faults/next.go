@@ -37,8 +37,11 @@ var steps = map[Relation][]string{
 func (c *Comparison) next() []string {
 	if !c.relationOfLines() {
 		next := append([]string{}, steps[c.Relation]...)
+		if c.MasterSize != c.ReadSize && c.Differ > 0 && c.Relation != Unrelated {
+			next = append([]string{"The sizes differ: check first that the two belong together, and that the right device type is selected."}, next...)
+		}
 		if c.Relation == Different && c.CanStillBurn {
-			next = append(next[:1:1], "If the reads are all equal, burn the master again over what is there: no bit is in the way.")
+			next = append(next[:len(next)-1:len(next)-1], "If the reads are all equal, burn the master again over what is there: no bit is in the way.")
 		}
 		return next
 	}

@@ -132,13 +132,13 @@ func (c *Comparison) reasons(t tally) (reasons []string) {
 	if c.Compared < c.ReadSize {
 		add("{} of the read stand against bytes of the master.", words.Plural(c.Compared, "byte"))
 	}
-	if c.relationOfLines() && c.Repeated > 1 {
-		add("The master is laid over the read {} times{}.", words.Count(c.Repeated), c.with())
-	} else if c.relationOfLines() && c.MasterFrom > 0 {
-		add("The read is laid over the master from {} on{}.", words.Address(c.MasterFrom), c.with())
-	}
 	if c.Differ == 0 {
 		return reasons
+	}
+	if c.Repeated > 1 {
+		add("The master is laid over the read {} times{}.", words.Count(c.Repeated), c.with())
+	} else if c.MasterSize > c.ReadSize {
+		add("The read is laid over the master from {} on{}.", words.Address(c.MasterFrom), c.with())
 	}
 	add("{} of {} differ ({}), the first at {}.", words.Count(c.Differ), words.Plural(c.Compared, "byte"),
 		words.Share(c.Differ, c.Compared), words.Address(c.FirstDiffer))
