@@ -16,7 +16,8 @@ TYPESCRIPT := typescript@5.9.3
 # Packages in which no time is spent are compiled without inlining: 50 KB less to fetch, packed.
 SMALL := $(foreach package,runtime internal/runtime/... internal/abi strconv internal/strconv strings bytes sort sync \
 	internal/sync syscall/js lunette/wasm lunette/core lunette/core/jsontext lunette/core/report lunette/core/dump \
-	lunette/core/relate,-gcflags=$(package)=-l)
+	lunette/core/relate lunette/core/chips lunette/core/prepare lunette/core/words lunette/core/link lunette/core/qr \
+	lunette/core/demo rsc.io/qr/gf256,-gcflags=$(package)=-l)
 
 export GOTOOLCHAIN := local
 
@@ -31,10 +32,11 @@ build: $(BUILT)/lunette.wasm.packed $(BUILT)/wasm_exec.js $(BUILT)/halden-u41.bi
 
 .build/lunette.wasm: $(CORE)
 	@mkdir -p .build
-	GOOS=js GOARCH=wasm go build -trimpath -buildvcs=false $(SMALL) -ldflags="-s -w -buildid=" -o $@ ./wasm
+	GOOS=js GOARCH=wasm go build -trimpath -buildvcs=false $(SMALL) -ldflags="-s -w -buildid=" -o $@.linked ./wasm
+	go run ./wasm/merge $@.linked $@
 
 # Where xz is installed the core is packed a quarter smaller than by gzip; the page unpacks both (www/unpack.js).
-PACK := $(shell command -v xz >/dev/null && echo "xz --format=lzma --lzma1=preset=9e,pb=0 -k -c" || echo "gzip -9 -n -c")
+PACK := $(shell command -v xz >/dev/null && echo "xz --format=lzma --lzma1=preset=9e -k -c" || echo "gzip -9 -n -c")
 $(BUILT)/lunette.wasm.packed: .build/lunette.wasm
 	$(PACK) $< > $@
 	@echo "core: $$(stat -c %s $<) bytes, $$(stat -c %s $@) packed, sha256 $$(sha256sum < $@ | cut -c1-16)"

@@ -64,7 +64,7 @@ func likely(fits []chips.Fit, width int) string {
 
 // A BurnPlan says what a person wants, in the words of package prepare.
 type BurnPlan struct {
-	Device, View, Order, CPU, Buffer, Spare, End, Format string
+	Device, View, Order, CPU, Buffer, Spare, End, Bits, Format string
 	Fill                                                 byte
 }
 
@@ -82,13 +82,9 @@ func (b *Bench) Prepare(id string, plan BurnPlan) (*prepare.Prepared, error) {
 	if plan.End == "top" {
 		end = arrange.Top
 	}
-	bits := prepare.Straight
-	if order.IsMirrored() {
-		bits = prepare.Crossed
-	}
 	prepared, err := prepare.Prepare(d.Bytes, prepare.Plan{Name: d.Name, Device: plan.Device, View: chips.View(plan.View), Order: order,
 		CPU: prepare.Endian(plan.CPU), Buffer: prepare.Buffer(plan.Buffer), Spare: prepare.Spare(plan.Spare), End: end, Fill: plan.Fill,
-		Bits: bits, Format: prepare.Format(plan.Format)})
+		Bits: prepare.Bits(plan.Bits), Format: prepare.Format(plan.Format)})
 	if err != nil {
 		return nil, err
 	}

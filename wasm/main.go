@@ -55,6 +55,8 @@ func main() {
 		"chips":         call(chips),
 		"findChips":     call(findChips),
 		"times":         call(times),
+		"seat":          call(seat),
+		"dropIn":        call(dropIn),
 		"panic":         call(func([]js.Value) (any, error) { panic("asked for") }),
 	}
 	js.Global().Call("lunetteReady", calls)
@@ -271,7 +273,7 @@ func prepareFiles(args []js.Value) (any, error) {
 		return ""
 	}
 	plan := core.BurnPlan{Device: said("device"), View: said("view"), Order: said("order"), CPU: said("cpu"), Buffer: said("buffer"),
-		Spare: said("spare"), End: said("end"), Format: said("format"), Fill: 0xFF}
+		Spare: said("spare"), End: said("end"), Bits: said("bits"), Format: said("format"), Fill: 0xFF}
 	if fill := args[1].Get("fill"); fill.Type() == js.TypeNumber {
 		plan.Fill = byte(fill.Int())
 	}
@@ -295,6 +297,16 @@ func findChips(args []js.Value) (any, error) { return listAsJSON(core.FindChips(
 
 // times takes the id of a device and a lamp's irradiance in uW/cm2, 0 for the usual; it returns a chips.Times as JSON.
 func times(args []js.Value) (any, error) { return jsonOr(core.Times(args[0].String(), args[1].Int())) }
+
+// seat takes the ids of a chip and a socket, and how the board ties BYTE and VPP; it returns a chips.Seats as JSON.
+func seat(args []js.Value) (any, error) {
+	return jsonOr(core.Seat(args[0].String(), args[1].String(), args[2].String(), args[3].String()))
+}
+
+// dropIn takes the ids of an old chip and a new one; it returns a chips.Drop as JSON.
+func dropIn(args []js.Value) (any, error) {
+	return jsonOr(core.DropIn(args[0].String(), args[1].String()))
+}
 
 func asJSON(result jsontext.Appender) (any, error) { return string(jsontext.Of(result)), nil }
 

@@ -2,6 +2,7 @@
 // @ts-check
 import { chipPicture } from "./chip.js";
 import { copy, el, save } from "./dom.js";
+import { answer, cautions, reasons, refused } from "./parts.js";
 import { address, sentence, size } from "./units.js";
 
 /** @import {Lunette} from "./lunette.js" */
@@ -30,6 +31,9 @@ const buffers = [{ id: "low", name: "low byte first (D0-D7, usual)" }, { id: "hi
 const spares = [{ id: "repeat", name: "repeat the image" }, { id: "bottom", name: "image at the bottom, fill above" }, { id: "top", name: "image at the top, fill below" }];
 
 /** @type {Choice[]} */
+const bits = [{ id: "", name: "not known" }, { id: "straight", name: "as the CPU sees it" }, { id: "crossed", name: "mirrored, the board crosses D0 to D7" }];
+
+/** @type {Choice[]} */
 const formats = [{ id: "raw", name: "raw binary" }, { id: "hex", name: "Intel HEX" }, { id: "srec", name: "Motorola S-records" }];
 
 export class BurnView {
@@ -54,6 +58,8 @@ export class BurnView {
 		this.cpu = select("burn-cpu", cpus, ask);
 		this.buffer = select("burn-buffer", buffers, ask);
 		this.spare = select("burn-spare", spares, ask);
+		this.bits = select("burn-bits", bits, ask);
+		this.bitsField = field("The chip holds a byte", this.bits);
 		this.fill = el("input", { id: "burn-fill", size: 3, value: "FF", class: "mono", autocomplete: "off", spellcheck: "false", onchange: ask });
 		this.format = select("burn-format", formats, ask);
 		this.lamp = el("input", { id: "burn-lamp", size: 7, inputmode: "numeric", value: "12000", autocomplete: "off", onchange: () => this.#time() });
@@ -73,7 +79,7 @@ export class BurnView {
 					el("label", { for: "burn-part" }, "or by part number"),
 					el("div", { class: "joined" }, this.part, el("button", { type: "submit" }, "Take"))), this.partState),
 			el("div", { class: "tools" }, field("The board reads", this.view), field("The CPU sees the dump", this.order), this.cpuField,
-				this.bufferField, this.spareField, this.fillField, field("Files as", this.format)),
+				this.bitsField, this.bufferField, this.spareField, this.fillField, field("Files as", this.format)),
 			el("div", { class: "beside" }, this.result, this.times));
 	}
 
@@ -139,7 +145,7 @@ export class BurnView {
 		const spare = this.spare.value;
 		return { device: this.device?.id ?? "", view: this.view.value, order: this.order.value, cpu: this.cpu.value, buffer: this.buffer.value,
 			spare: this.spareField.hidden ? "" : spare === "repeat" ? "repeat" : "pad", end: spare === "top" ? "top" : "bottom",
-			fill: parseInt(this.fill.value, 16) & 0xFF, format: this.format.value };
+			fill: parseInt(this.fill.value, 16) & 0xFF, bits: this.bitsField.hidden ? "" : this.bits.value, format: this.format.value };
 	}
 
 	/** Has the files made, or says why they cannot be. */
@@ -155,6 +161,7 @@ export class BurnView {
 		const wide = device.modes.some(({ bits }) => bits === 16);
 		this.bufferField.hidden = !wide;
 		this.cpuField.hidden = this.view.value === "x8";
+		this.bitsField.hidden = !this.order.value.includes("mirror");
 		this.spareField.hidden = device.capacity * chips <= dump.size;
 		this.fillField.hidden = this.spareField.hidden || this.spare.value === "repeat";
 		const asked = ++this.#asked;
@@ -166,8 +173,7 @@ export class BurnView {
 			}
 		} catch (error) {
 			if (asked === this.#asked) {
-				this.result.replaceChildren(el("p", { class: "refused", role: "status" }, el("strong", {}, "Nothing was made. "),
-					error instanceof Error ? sentence(error.message) : String(error)));
+				this.result.replaceChildren(refused(`Nothing was made. ${error instanceof Error ? sentence(error.message) : error}`));
 			}
 		}
 	}
@@ -183,7 +189,7 @@ export class BurnView {
 			card();
 		};
 		return [
-			el("p", { class: "headline", role: "status" }, prepared.headline),
+			...answer(prepared.headline, [], prepared.cautions),
 			picture(prepared),
 			el("table", { class: "chip-files" },
 				el("thead", {}, el("tr", {}, ...["file", "size", "byte sum", "CRC-32", ""].map((word) => el(word ? "th" : "td", { scope: word && "col" }, word)))),
@@ -196,9 +202,8 @@ export class BurnView {
 				el("button", { type: "button", onclick: card }, "Save the card"),
 				el("button", { type: "button", onclick: () => copy(prepared.card, "The card") }, "Copy the card")),
 			el("p", { class: "quiet" }, "Joined again they equal the dump: checked before they were offered. Size and sums are those of the whole chip, as the reader will show them."),
-			el("ul", { class: "reasons" }, ...prepared.steps.map((step) => el("li", {}, step))),
+			reasons(prepared.steps),
 			...ties(prepared, device),
-			...prepared.cautions.map((caution) => el("p", { class: "caution" }, caution)),
 		];
 	}
 
@@ -209,14 +214,14 @@ export class BurnView {
 			return;
 		}
 		let lines;
-		let cautions = /** @type {string[]} */ ([]);
+		let warned = /** @type {string[]} */ ([]);
 		try {
 			const times = await this.#client.times(device.id, Number(this.lamp.value) || 0);
 			lines = [el("p", {}, el("strong", {}, "Burning: "), times.burning), ...times.burn.map((burn) => el("p", { class: "quiet" }, burn.sentence)),
 				el("p", {}, el("strong", {}, "Erasing: "), times.erase.sentence)];
-			cautions = times.cautions;
+			warned = times.cautions;
 		} catch (error) {
-			lines = [el("p", { class: "refused" }, error instanceof Error ? sentence(error.message) : String(error))];
+			lines = [refused(error instanceof Error ? sentence(error.message) : String(error))];
 		}
 		if (device !== this.device) {
 			return;
@@ -227,12 +232,12 @@ export class BurnView {
 				el("figcaption", { class: "quiet" }, device.standing)),
 			...lines,
 			...(lit ? [el("div", { class: "field" }, el("label", { for: "burn-lamp" }, "Your lamp at the chip, uW/cm2"), this.lamp)] : []),
-			...cautions.map((caution) => el("p", { class: "caution" }, caution)),
+			...cautions(warned),
 			el("details", {}, el("summary", {}, "About this chip, and where the figures come from"),
 				el("dl", { class: "about" }, ...[["Part numbers", device.parts.join(", ")], ["Kind", `${device.kind}, ${device.package}, ${size(device.capacity)}`],
 					["Programming supply", device.vpp], ["Supply while programming", device.vcc], ["Pulse", device.pulse], ["It says of itself", device.signature], ["Erase", device.erase]]
 					.filter(([, text]) => text).flatMap(([name, text]) => [el("dt", {}, name), el("dd", {}, text)])),
-				el("ul", { class: "reasons" }, ...device.notes.map((note) => el("li", {}, note)), ...device.sources.map(({ number, title }) => el("li", {}, `${number}: ${title}`)))));
+				reasons([...device.notes, ...device.sources.map(({ number, title }) => `${number}: ${title}`)])));
 	}
 }
 
@@ -259,5 +264,5 @@ function ties(prepared, device) {
 	if (prepared.ties.length === 0) {
 		return [];
 	}
-	return [el("h3", {}, "Spare address lines"), el("ul", { class: "reasons" }, ...prepared.ties.map(({ line, pin, why }) => el("li", {}, `${line}, pin ${pin} of the ${device.id}: ${why}`)))];
+	return [el("h3", {}, "Spare address lines"), reasons(prepared.ties.map(({ line, pin, why }) => `${line}, pin ${pin} of the ${device.id}: ${why}`))];
 }

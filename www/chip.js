@@ -51,7 +51,7 @@ export function chipPicture({ label, signals, window = false, marks = new Map(),
 		const size = mark?.tone === "trouble" ? 1.3 : 1;
 		return svg("g", { class: `pin ${mark?.tone ?? ""}` },
 			svg("rect", { class: "pad", x: x - pad.width * size / 2, y: at.y - pad.height * size / 2, width: pad.width * size, height: pad.height * size }),
-			svg("text", { class: "signal", ...inside, y: at.y + 3 }, signal),
+			svg("text", { class: "signal", ...inside, y: at.y + 3 }, signal.split("/")[0]),
 			mark && svg("text", { class: "told", ...outside, y: at.y + 3.5 }, [i + 1, mark.text].filter(Boolean).join(" ")));
 	});
 	const top = y(shift) - pitch / 2;
@@ -65,8 +65,8 @@ export function chipPicture({ label, signals, window = false, marks = new Map(),
 		svg("circle", { class: "one", cx: one.onLeft ? (width - body) / 2 + 2.5 : (width + body) / 2 - 2.5, cy: turned ? bottom - 2.5 : top + 2.5, r: 1.8 }),
 		...pins,
 		window && svg("g", { class: "quartz" },
-			svg("circle", { class: "glass", cx: width / 2, cy: (top + bottom) / 2, r: 13 }),
-			svg("path", { class: "bars", d: `M${width / 2} ${(top + bottom) / 2 - 13}v26M${width / 2 - 13} ${(top + bottom) / 2}h26` })));
+			svg("circle", { class: "glass", cx: width / 2, cy: (top + bottom) / 2, r: 12 }),
+			svg("path", { class: "bars", d: `M${width / 2} ${(top + bottom) / 2 - 12}v24M${width / 2 - 12} ${(top + bottom) / 2}h24` })));
 }
 
 /** The socket under the chip, its own notch at the top. @param {number} pins @param {(row: number) => number} y @param {number} width */

@@ -5,6 +5,7 @@ import { el, save, svg } from "./dom.js";
 import { lineBars } from "./linebars.js";
 import { legendItem } from "./map.js";
 import { PairGrid } from "./pairgrid.js";
+import { answer, columns, reasons } from "./parts.js";
 import { baseLines, rowHeight, Skyline } from "./skyline.js";
 import { address, count, size } from "./units.js";
 
@@ -172,7 +173,7 @@ export class CompareView {
 		const same = result.differ === 0;
 		const bus = result.buses.find(({ bus }) => bus.width === c.chip.width) ?? result.buses[0];
 		/** @type {Node[]} */
-		const main = [...answer(result.headline, result.next, result.cautions, c.times), ...this.#explanations(client, c), reasons(result.reasons)];
+		const main = [...answer(result.headline, result.next, result.cautions), ...timed(c.times), ...this.#explanations(client, c), reasons(result.reasons)];
 		if (same || result.compared === 0) {
 			return columns(main, pins(c.chip));
 		}
@@ -210,7 +211,7 @@ export class CompareView {
 		this.#devices(r.chip);
 		this.told({ headline: result.headline, lines: result.reasons, of: result.reads.map(({ name }) => name) });
 		/** @type {Node[]} */
-		const main = [...answer(result.headline, result.next, result.cautions, ""), reasons([...result.reasons, result.doubt].filter(Boolean))];
+		const main = [...answer(result.headline, result.next, result.cautions), reasons([...result.reasons, result.doubt].filter(Boolean))];
 		if (r.consensus) {
 			main.push(el("p", {}, result.agreement), el("div", { class: "joined" },
 				el("button", { type: "button", onclick: () => saveConsensus(client, r.consensus, r.list) }, "Save the consensus and its list"),
@@ -232,7 +233,7 @@ export class CompareView {
 		this.#devices(b.chip);
 		this.told({ headline: result.headline, lines: result.reasons, of: [this.second.selectedOptions[0]?.textContent ?? ""] });
 		const bars = b.chip.width === 16 ? result.x16 : result.x8;
-		const main = [...answer(result.headline, result.next, result.cautions, b.times), reasons(result.reasons)];
+		const main = [...answer(result.headline, result.next, result.cautions), ...timed(b.times), reasons(result.reasons)];
 		const side = [...pins(b.chip), ...(result.bits > 0 ? [
 			lineBars(bars.map(({ line, low }) => ({ line: line.kind + line.number, one: 0, zero: low })), "Low bits by data line", ["", "low"]),
 			runList({ total: result.total, listed: result.runs })] : [])];
@@ -253,9 +254,6 @@ export class CompareView {
 	}
 }
 
-/** The answer, and beside it on a wide screen what bears it out. @param {Node[]} main @param {Node[]} side */
-const columns = (main, side) => [el("div", { class: side.length > 0 ? "beside" : "" }, el("div", {}, ...main), side.length > 0 && el("div", {}, ...side))];
-
 /** @typedef {{headline: string, lines: string[], of: string[]}} Compared what was found, for the report */
 
 /** @param {HTMLSelectElement} select @param {OpenDump[]} dumps @param {string} chosen */
@@ -263,21 +261,8 @@ function options(select, dumps, chosen) {
 	select.replaceChildren(...dumps.map(({ id, name }) => el("option", { value: id, selected: id === chosen }, name)));
 }
 
-/**
- * The answer, what to do next, and its cautions.
- * @param {string} headline @param {string[]} next @param {string[]} cautions @param {string} times  @returns {Node[]}
- */
-function answer(headline, next, cautions, times) {
-	return [
-		el("p", { class: "headline", role: "status" }, headline),
-		next.length > 0 && el("p", { class: "next" }, el("strong", {}, "Next: "), next.join(" ")),
-		times && el("p", { class: "quiet" }, times),
-		...cautions.map((caution) => el("p", { class: "caution" }, caution)),
-	].filter((node) => node instanceof Node);
-}
-
-/** @param {string[]} lines */
-const reasons = (lines) => el("ul", { class: "reasons" }, ...lines.map((line) => el("li", {}, line)));
+/** How long erasing and burning take, where that comes next. @param {string} times */
+const timed = (times) => times ? [el("p", { class: "quiet" }, times)] : [];
 
 /** Lines in trouble with their pins, as a list and on the package. @param {OnChip} chip */
 function pins({ pins, signals, device, window, note }) {

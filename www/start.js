@@ -11,6 +11,7 @@ import { DumpMapView } from "./map.js";
 import { keepOffline, opened } from "./offline.js";
 import { PassOnView } from "./passon.js";
 import { PostedView } from "./posted.js";
+import { SeatView } from "./seat.js";
 import { showRelations } from "./relations.js";
 import { showShelf } from "./shelf.js";
 import { TextView } from "./text.js";
@@ -47,7 +48,9 @@ const text = new TextView(byId("text", HTMLElement), jump);
 const checksums = new ChecksumsView(byId("sums", HTMLElement));
 const posted = new PostedView(byId("posted-section", HTMLElement), byId("posted", HTMLElement), jump);
 const passOn = new PassOnView(byId("passon", HTMLElement));
-const burn = new BurnView(byId("burn", HTMLElement), (prepared) => passOn.prepared(prepared));
+const burn = new BurnView(byId("burn", HTMLElement), (prepared) => { seat.take(prepared.device); passOn.prepared(prepared); });
+const seat = new SeatView(byId("seat", HTMLElement), ({ chip, socket, answer, seatings: [right], cautions }) =>
+	passOn.tell({ title: `Seated: a ${chip} in a socket for a ${socket}`, lines: [answer, right.headline, ...right.sentences, ...cautions] }));
 const compare = new CompareView(byId("compare", HTMLElement), openMade, ({ headline, lines, of }) =>
 	passOn.tell({ title: `${of.length > 1 ? "Compared" : "Checked"}: ${of.join(", ")}`, lines: [headline, ...lines] }));
 
@@ -70,8 +73,10 @@ client.then(async (core) => {
 	verdict.use(arrangements, families);
 	compare.use(core);
 	burn.use(core, arrangements);
+	seat.use(core);
 	passOn.use(core);
 	posted.use(core);
+	byId("seat-section", HTMLElement).hidden = false;
 	coreState.textContent = "";
 	document.documentElement.dataset.core = "ready";
 }).catch((error) => {

@@ -253,7 +253,7 @@
  * @property {string} cpu    "big", "little" or ""
  */
 
-/** @typedef {{device: string, view: string, order: string, cpu: string, buffer: string, spare: string, end: string, fill: number, format: string}} BurnPlan */
+/** @typedef {{device: string, view: string, order: string, cpu: string, buffer: string, spare: string, end: string, fill: number, bits: string, format: string}} BurnPlan */
 
 /** @typedef {{address: number, stored: number, offset: number, value: string, tint: number}} LaneCell */
 
@@ -290,6 +290,43 @@
  * @property {string[]} notes
  * @property {{number: string, title: string}[]} sources
  * @property {{number: number, signal: string, role: string}[]} pins
+ */
+
+/** @typedef {{chipPin: number, chipSignal: string, socketPin: number, socketSignal: string, power: boolean, mark: string}} Meeting */
+
+/**
+ * @typedef {object} Seating one way a chip sits in a socket; core/chips says what the fields mean
+ * @property {string} id
+ * @property {string} name
+ * @property {boolean} turned
+ * @property {number} firstRow
+ * @property {Meeting[]} meetings
+ * @property {number} danger
+ * @property {string} rank
+ * @property {string} headline
+ * @property {string[]} sentences
+ */
+
+/**
+ * @typedef {object} Seats a chip in a socket, every way it goes in
+ * @property {string} chip
+ * @property {string} socket
+ * @property {{number: number, signal: string}[]} chipPins
+ * @property {{number: number, signal: string}[]} places  the socket's pins
+ * @property {string} answer
+ * @property {boolean} askByte  how the board ties BYTE decides, and is not known
+ * @property {Seating[]} seatings  the right one first
+ * @property {string[]} cautions
+ */
+
+/**
+ * @typedef {object} Drop two pinouts side by side
+ * @property {string} old
+ * @property {string} new
+ * @property {string} answer
+ * @property {{oldPin: number, oldSignal: string, newPin: number, newSignal: string, agreement: string, why: string}[]} rows
+ * @property {string[]} remarks
+ * @property {{refusal: string, text: string}} adapter
  */
 
 /** @typedef {{id: string, exact: boolean, how: string}} ChipMatch */

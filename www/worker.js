@@ -124,6 +124,8 @@ const calls = {
 	chips: () => core.chips(),
 	findChips: ({ text }) => core.findChips(text),
 	times: ({ device, lamp }) => core.times(device, lamp),
+	seat: ({ chip, socket, byte, vpp }) => core.seat(chip, socket, byte, vpp),
+	dropIn: ({ old, chip }) => core.dropIn(old, chip),
 	panic: () => core.panic(),
 };
 
