@@ -49,7 +49,10 @@ func Inspect(data []byte, progress func(done int)) Answer {
 		}
 		return func(done int) { progress(from*len(data)/100 + (to-from)*min(done, len(data))/100) }
 	}
-	a := Answer{Headers: FindHeaders(data, part(0, 20)), Sums: FindSums(data, part(20, 30))}
+	var a Answer
+	var counted *sumTally
+	a.Sums, counted = findSums(data, part(0, 10))
+	a.Headers = findHeaders(data, counted, part(10, 30))
 	a.Text = FindText(data)
 	a.Code = FindCode(data, part(30, 100))
 	a.weigh()

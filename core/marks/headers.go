@@ -141,8 +141,13 @@ func (h *headerHit) say(template string, parts ...string) {
 // shared by the others; a mirrored arrangement has an eighth of the weight of another. Without a self-check a pattern
 // gives 24 plain bits at most.
 func FindHeaders(data []byte, progress func(done int)) []Header {
+	return findHeaders(data, nil, progress)
+}
+
+// findHeaders is FindHeaders with what was counted of data already, or nil.
+func findHeaders(data []byte, counted *sumTally, progress func(done int)) []Header {
 	var found []Header
-	odds := oddsOf(data)
+	odds := oddsOf(data, counted)
 	orders := arrange.All()
 	for i, order := range orders {
 		v := newHeaderView(data, order, odds)

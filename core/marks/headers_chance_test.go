@@ -66,7 +66,7 @@ func TestPlainBitsOfEachRow(t *testing.T) {
 			for range images {
 				data := randomBytes(rng, size)
 				copy(data, row.lead)
-				v := newHeaderView(data, arrange.Stored, oddsOf(data))
+				v := newHeaderView(data, arrange.Stored, oddsOf(data, nil))
 				part := headerSpan{0, size}
 				v.weigh(part, row.place)
 				hit := row.test(v, part)

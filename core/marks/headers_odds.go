@@ -76,19 +76,22 @@ func (o *headerOdds) fill(count *[256]int, total int) {
 // oddsSample bounds how many bytes are counted for the shares; a larger dump is sampled in 256 even pieces.
 const oddsSample = 1 << 20
 
-func oddsOf(data []byte) *headerOdds {
-	var tally sumTally
+// oddsOf returns the odds in data. counted, which may be nil, is what was counted of all of it already.
+func oddsOf(data []byte, counted *sumTally) *headerOdds {
 	pieces, size := 1, len(data)
 	if size > oddsSample {
 		pieces, size = 256, oddsSample/256
 	}
-	for i := range pieces {
-		from := int(int64(len(data)-size) * int64(i) / int64(max(pieces-1, 1)))
-		tally.add(data[from : from+size])
+	if counted == nil || pieces > 1 {
+		counted = new(sumTally)
+		for i := range pieces {
+			from := int(int64(len(data)-size) * int64(i) / int64(max(pieces-1, 1)))
+			counted.add(data[from : from+size])
+		}
 	}
 	var count [256]int
 	for b := range count {
-		count[b] = tally.count(byte(b))
+		count[b] = counted.count(byte(b))
 	}
 	o := &headerOdds{near: map[nearKey]*headerOdds{}}
 	o.fill(&count, pieces*size)

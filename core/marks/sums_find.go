@@ -44,6 +44,12 @@ const leastSumBits = 4
 // Bits are the width of the sum less log2 of the number of sums of that width that were computed; for a leading sum its
 // stored bytes also must be rare enough in the dump. Sums of 8 and of 16 bits say nothing of the order of bytes.
 func FindSums(data []byte, progress func(done int)) []BuiltInSum {
+	found, _ := findSums(data, progress)
+	return found
+}
+
+// findSums is FindSums and returns what it counted of data, nil when that was only a part.
+func findSums(data []byte, progress func(done int)) (found []BuiltInSum, counted *sumTally) {
 	image := onceOnly(data)
 	parts := sumParts(image, func(done int) {
 		if progress != nil {
@@ -58,7 +64,10 @@ func FindSums(data []byte, progress func(done int)) []BuiltInSum {
 	for r := range SumRows {
 		search.row(&SumRows[r])
 	}
-	return search.results()
+	if len(parts) > 0 && search.copies == 1 {
+		counted = &parts[0].tally
+	}
+	return search.results(), counted
 }
 
 // onceOnly returns the image that data repeats a power of two times, or data itself.
@@ -199,7 +208,7 @@ func (s *sumSearch) sum(r *SumRow, i int, order arrange.Arrangement, found, expe
 // storedBits returns the bits of the four bytes at from having the values they have: eight each, or fewer for a value
 // that is common in the image or around.
 func (s *sumSearch) storedBits(order arrange.Arrangement, from int) (sum float64) {
-	v := newHeaderView(s.image, order, oddsOf(s.image))
+	v := newHeaderView(s.image, order, oddsOf(s.image, &s.parts[0].tally))
 	v.weigh(headerSpan{from, v.n}, atStart)
 	for i := range 4 {
 		sum += must(v.odds().among(byte(v.at(from + i))))
