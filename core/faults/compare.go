@@ -29,7 +29,7 @@ func Compare(master, read []byte, options Options, progress func(share float64))
 	c.take(f)
 	image := f.image(master)
 	t := c.count(image, read, f.inside(), d.widths)
-	c.CanStillBurn = c.Low == 0 && c.Relation != Unrelated
+	c.CanStillBurn = c.Low == 0 && c.Compared > 0
 	if c.Relation == "" {
 		c.Relation = c.remaining(image, read, f, t)
 	}

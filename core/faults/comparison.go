@@ -54,7 +54,7 @@ type Comparison struct {
 	FirstDiffer  int  `json:"firstDiffer"`  // offset of the first byte that differs; -1 if none
 	FirstLow     int  `json:"firstLow"`     // offset of the first byte with a bit that is 0 and should be 1; -1 if none
 	StoppedAt    int  `json:"stoppedAt"`    // offset from which on nothing was written; -1 unless the relation is Stopped
-	CanStillBurn bool `json:"canStillBurn"` // the master can be burnt over what the read shows without erasing
+	CanStillBurn bool `json:"canStillBurn"` // what was compared can be burnt over what the read shows, without erasing
 
 	Buses []BusCount `json:"buses"` // counts per line: of a x8 device, and of a x16 one where the size allows
 	Map   DiffMap    `json:"map"`
