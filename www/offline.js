@@ -41,6 +41,8 @@ function follow(registration, worker) {
 			case "installed":
 				if (registration.active) {
 					update.hidden = false;
+					// A page that the browser keeps for its Back button holds the newer version up; one with a lock is not kept.
+					navigator.locks?.request("lunette", { mode: "shared" }, () => new Promise(() => {}));
 				}
 				break;
 			case "activated":

@@ -114,7 +114,8 @@ func (b *Browser) OpenFramed(site *Site, path string, width, height int) {
 	b.WaitFor("return document.readyState === 'complete' && location.href !== 'about:blank'")
 }
 
-// Reload loads the page again, as the visitor's reload button does.
+// Reload loads the page again. In Firefox its driver passes by whatever a service worker has to say; where that matters let
+// the page itself do it, by location.reload().
 func (b *Browser) Reload() {
 	b.t.Helper()
 	b.must(refresh, nil)
