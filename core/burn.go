@@ -65,7 +65,7 @@ func likely(fits []chips.Fit, width int) string {
 // A BurnPlan says what a person wants, in the words of package prepare.
 type BurnPlan struct {
 	Device, View, Order, CPU, Buffer, Spare, End, Bits, Format string
-	Fill                                                 byte
+	Fill                                                       byte
 }
 
 // Prepare makes the files for chips out of an open dump. They are kept until the next call.

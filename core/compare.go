@@ -190,6 +190,8 @@ type Pair struct {
 	Master string `json:"master"`
 	Read   string `json:"read"`
 	Why    string `json:"why"` // a sentence
+	// The dumps that are most likely reads of one and the same chip: of one size, and nearly equal. Fewer than two are none.
+	Rereads []string `json:"rereads"`
 }
 
 // masterRank orders the states of dumps by how well they serve as a master.
@@ -200,7 +202,7 @@ var masterRank = map[report.State]int{report.Sound: 0, report.Suspect: 1, report
 func (b *Bench) Pair(looked string) Pair {
 	ids := b.named()
 	if len(ids) == 0 {
-		return Pair{}
+		return Pair{Rereads: []string{}}
 	}
 	rank := func(id string) int {
 		seen, known := b.seen[id]
@@ -215,7 +217,7 @@ func (b *Bench) Pair(looked string) Pair {
 		}
 		return opened(x) - opened(y)
 	})
-	pair := Pair{Master: ids[0], Read: ids[0]}
+	pair := Pair{Master: ids[0], Read: ids[0], Rereads: b.nearlyEqual(ids, looked)}
 	if len(ids) == 1 {
 		return pair
 	}
@@ -235,6 +237,41 @@ func (b *Bench) Pair(looked string) Pair {
 	}
 	pair.Why = words.Fill("{} is taken as the master: it is {}. Choose another where that is wrong.", b.dumps[pair.Master].Name, why)
 	return pair
+}
+
+// nearlyEqual returns the dumps of one size of which each differs from the first in fewer than one byte in 256: those like
+// the dump that is looked at, or else the first that have any like them.
+func (b *Bench) nearlyEqual(ids []string, looked string) []string {
+	first := ids
+	if _, open := b.dumps[looked]; open {
+		first = append([]string{looked}, ids...)
+	}
+	for _, id := range first {
+		one := b.dumps[id].Bytes
+		alike := []string{}
+		for _, other := range ids {
+			if nearly(one, b.dumps[other].Bytes) {
+				alike = append(alike, other)
+			}
+		}
+		if len(alike) > 1 {
+			return alike
+		}
+	}
+	return []string{}
+}
+
+// nearly tells whether two images of one size differ in fewer than one byte in 256.
+func nearly(a, b []byte) bool {
+	left := len(a) / 256
+	for i := 0; len(a) == len(b) && i < len(a); i++ {
+		if a[i] != b[i] {
+			if left--; left < 0 {
+				return false
+			}
+		}
+	}
+	return len(a) == len(b) && len(a) > 0
 }
 
 // opened returns when a dump was opened, as its id tells: "s12/3" came after "s4/0".

@@ -10,6 +10,7 @@ import (
 	"strconv"
 
 	"lunette/core/arrange"
+	"lunette/core/demo"
 	"lunette/core/dump"
 	"lunette/core/faults"
 	"lunette/core/link"
@@ -78,6 +79,7 @@ type Bench struct {
 	reread     *faults.Reread            // the last comparison of rereads
 	prepared   *prepare.Prepared         // the files that were last made for chips
 	preparedOf string                    // and of which dump
+	demo       []demo.Named              // dumps of the demo board that are still to be handed out
 }
 
 // NewBench returns a bench with nothing on it.

@@ -102,6 +102,7 @@ func (v Pair) AppendJSON(b []byte) []byte {
 	b = jsontext.String(jsontext.Key(b, "master"), v.Master)
 	b = jsontext.String(jsontext.Key(b, "read"), v.Read)
 	b = jsontext.String(jsontext.Key(b, "why"), v.Why)
+	b = jsontext.List(jsontext.Key(b, "rereads"), v.Rereads, jsontext.String)
 	return append(b, '}')
 }
 

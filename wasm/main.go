@@ -57,6 +57,8 @@ func main() {
 		"times":         call(times),
 		"seat":          call(seat),
 		"dropIn":        call(dropIn),
+		"demo":          call(demo),
+		"demoBytes":     call(demoBytes),
 		"panic":         call(func([]js.Value) (any, error) { panic("asked for") }),
 	}
 	js.Global().Call("lunetteReady", calls)
@@ -307,6 +309,12 @@ func seat(args []js.Value) (any, error) {
 func dropIn(args []js.Value) (any, error) {
 	return jsonOr(core.DropIn(args[0].String(), args[1].String()))
 }
+
+// demo takes the id of the demo board's ROM; it returns the board's other dumps, a list of core.Choice as JSON.
+func demo(args []js.Value) (any, error) { return listOr(bench.Demo(args[0].String())) }
+
+// demoBytes takes the number of one of them; it returns its bytes.
+func demoBytes(args []js.Value) (any, error) { return sent(bench.DemoBytes(args[0].Int())) }
 
 func asJSON(result jsontext.Appender) (any, error) { return string(jsontext.Of(result)), nil }
 

@@ -83,6 +83,7 @@ export class CompareView {
 		options(this.first, this.#dumps, pair.master);
 		options(this.second, this.#dumps, pair.read);
 		this.guess.textContent = pair.why;
+		this.#left = new Set(pair.rereads.length > 1 ? this.#dumps.filter(({ id }) => !pair.rereads.includes(id)).map(({ id }) => id) : []);
 		this.question.value = this.#question = this.#dumps.length > 1 ? this.#question : "blank";
 		this.#choose();
 	}

@@ -9,6 +9,7 @@ import { listenForHandedOver } from "./handed.js";
  * @typedef {object} Taken
  * @property {(files: Named[]) => void} files  what came in at once
  * @property {(text: string) => void} text
+ * @property {(rom: Blob) => void} demo  the demo board's system ROM
  */
 
 /** @param {Taken} taken */
@@ -126,7 +127,7 @@ async function openDemo(taken) {
 		if (!response.ok) {
 			throw new Error(`the server answered ${response.status}`);
 		}
-		taken.files([{ file: await response.blob(), name: "halden-u41.bin.gz" }]);
+		taken.demo(await response.blob());
 	} catch (error) {
 		say(`The demo board could not be fetched (${error instanceof Error ? error.message : error}). It needs the network once: press it again when you have one.`);
 	}

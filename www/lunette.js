@@ -277,7 +277,7 @@ export class Lunette {
 	/**
 	 * Returns which of the open dumps is most likely the master and which a read of its copy, and why.
 	 * @param {string} looked  the dump that is looked at, or ""
-	 * @returns {Promise<{master: string, read: string, why: string}>}
+	 * @returns {Promise<{master: string, read: string, why: string, rereads: string[]}>}
 	 */
 	pair(looked) {
 		return this.#ask("pair", { looked });
@@ -415,6 +415,24 @@ export class Lunette {
 	 */
 	dropIn(old, chip) {
 		return this.#ask("dropIn", { old, chip });
+	}
+
+	/**
+	 * Returns the demo board's other dumps, which are made of its system ROM.
+	 * @param {string} id  the system ROM
+	 * @returns {Promise<Choice[]>}
+	 */
+	demo(id) {
+		return this.#ask("demo", { id });
+	}
+
+	/**
+	 * Returns one of them, by its number and once.
+	 * @param {number} demo
+	 * @returns {Promise<Uint8Array<ArrayBuffer>>}
+	 */
+	demoBytes(demo) {
+		return this.#call("demoBytes", { demo });
 	}
 
 	/** Makes the core panic, for the test of the restart. */

@@ -91,14 +91,19 @@ listenForFiles({
 		const name = ++pasted > 1 ? `pasted text ${pasted}` : "pasted text";
 		takeAll([{ name, load: (core) => core.loadText(text, name) }]);
 	},
+	demo: openDemo,
 });
 
 /** @typedef {{name: string, load: (core: Lunette) => ReturnType<Lunette["load"]>}} Source */
 
-/** Opens what came in at once, one source after the other; the first dump in it is shown. @param {Source[]} sources */
-async function takeAll(sources) {
+/**
+ * Opens what came in at once, one source after the other; the first dump in it is shown.
+ * @param {Source[]} sources
+ * @param {boolean} [show]  whether it is
+ */
+async function takeAll(sources, show = true) {
 	problems.replaceChildren();
-	let shown = false;
+	let shown = !show;
 	for (const source of sources) {
 		for (const dump of await take(source)) {
 			await look(dump);
@@ -119,6 +124,23 @@ async function relate() {
 	showRelations(byId("relations", HTMLElement), relations, async (number, name) => openMade(name, await core.make(number)));
 	byId("compare-section", HTMLElement).hidden = dumps.length === 0;
 	await compare.show(dumps, current);
+}
+
+/** The demo board's system ROM once it is open. @type {OpenDump | undefined} */
+let board;
+
+/** Opens the demo board: its system ROM, and what the core makes of it. Pressed again it shows the board. @param {Blob} rom */
+async function openDemo(rom) {
+	if (board && dumps.includes(board)) {
+		choose(board);
+		return;
+	}
+	const name = "halden-u41.bin.gz";
+	await takeAll([{ name, load: (core) => core.load(rom, name) }]);
+	const core = await client;
+	board = current;
+	const others = board ? await core.demo(board.id) : [];
+	await takeAll(others.map(({ name }, number) => ({ name, load: async () => core.load(new Blob([await core.demoBytes(number)]), name) })), false);
 }
 
 /** Opens a dump that was made of others. @param {string} name @param {Uint8Array<ArrayBuffer>} bytes */

@@ -126,6 +126,8 @@ const calls = {
 	times: ({ device, lamp }) => core.times(device, lamp),
 	seat: ({ chip, socket, byte, vpp }) => core.seat(chip, socket, byte, vpp),
 	dropIn: ({ old, chip }) => core.dropIn(old, chip),
+	demo: ({ id }) => core.demo(id),
+	demoBytes: ({ demo }) => core.demoBytes(demo),
 	panic: () => core.panic(),
 };
 

@@ -35,7 +35,7 @@ func findingsOf(d dump.Dump, s *survey.Survey, m marks.Answer) []Finding {
 	if s.Period > 0 {
 		findings = append(findings, repeatFinding(s))
 	}
-	findings = append(findings, dataLinesFinding(s, c), addressLinesFinding(s, c), blankFinding(d, s))
+	findings = append(findings, dataLinesFinding(s, c), addressLinesFinding(s, c, m), blankFinding(d, s))
 	if f, found := tailFinding(s, m); found {
 		findings = append(findings, f)
 	}

@@ -4,6 +4,8 @@ import (
 	"math/bits"
 	"strconv"
 
+	"lunette/core/arrange"
+	"lunette/core/marks"
 	"lunette/core/survey"
 	"lunette/core/words"
 )
@@ -209,7 +211,7 @@ func quietest(s *survey.Survey) Evidence {
 }
 
 // addressLinesFinding judges the address lines below those that a repeat already explains.
-func addressLinesFinding(s *survey.Survey, c content) Finding {
+func addressLinesFinding(s *survey.Survey, c content, m marks.Answer) Finding {
 	f := Finding{ID: "address-lines", Question: "Address lines", Severity: Good, Sure: Strong}
 	alive, silent := 0, []int{}
 	for _, line := range s.Address {
@@ -242,7 +244,7 @@ func addressLinesFinding(s *survey.Survey, c content) Finding {
 		f.Evidence = append(f.Evidence, Evidence{Text: words.Fill("every byte equals the one {} further on or back: A{} of a x8 chip{}",
 			words.Size(1<<bit), strconv.Itoa(bit), x16Name(bit))})
 	}
-	f.Answer = words.Fill("{} changes nothing.", silentNames(silent))
+	f.Answer = words.Fill("{} changes nothing.", silentNames(silent, m.Order == arrange.Swapped && m.Sure >= marks.Strong))
 	f.headline = f.Answer
 	f.Severity, f.Sure = Fault, Strong
 	if c.bytes < enough || c.entropy < 2 || regular(s, 0) {
@@ -306,10 +308,14 @@ func x16Name(bit int) string {
 	return words.Fill(", A{} of a x16 chip", strconv.Itoa(bit-1))
 }
 
-func silentNames(silent []int) string {
+// silentNames names lines by their bits of the byte offset. A dump that is stored swapped comes of a x16 chip, most likely.
+func silentNames(silent []int, swapped bool) string {
 	names := make([]string, len(silent))
 	for i, bit := range silent {
 		names[i] = "A" + strconv.Itoa(bit)
+		if swapped && bit > 0 {
+			names[i] = words.Fill("A{} of a x16 chip (A{} of a x8 one)", strconv.Itoa(bit-1), strconv.Itoa(bit))
+		}
 	}
 	if len(names) == 1 {
 		return "Address line " + names[0]

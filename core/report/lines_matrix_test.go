@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"lunette/core/arrange"
+	"lunette/core/marks"
 	"lunette/core/survey"
 )
 
@@ -37,7 +38,7 @@ func lineFindings(image []byte) (data, address Finding) {
 	if c.constant {
 		return data, address
 	}
-	return dataLinesFinding(s, c), addressLinesFinding(s, c)
+	return dataLinesFinding(s, c), addressLinesFinding(s, c, marks.Answer{})
 }
 
 // setting returns what a device with content m shows when forced says what the address and a byte become.
@@ -134,7 +135,7 @@ func TestEveryLineFaultAlone(t *testing.T) {
 					require.Equal(t, 1<<j, s.Period, "%s: A%d", name, j)
 					continue // a doubled image or an overdump: for the finding of repeats
 				}
-				f := addressLinesFinding(s, contentOf(s))
+				f := addressLinesFinding(s, contentOf(s), marks.Answer{})
 				require.Equal(t, Fault, f.Severity, "%s: A%d", name, j)
 				require.Contains(t, f.Answer, "Address line A"+strconv.Itoa(j)+" changes nothing")
 				count[f.Severity]++
