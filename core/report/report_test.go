@@ -85,7 +85,7 @@ func TestVerdicts(t *testing.T) {
 			}
 			return b
 		})},
-		{report.Faulty, "Address line A6 changes nothing", "A6 open", filled(len(code), func(i int) byte { return code[i|0x40] })},
+		{report.Faulty, "(A6 of a x8 one) changes nothing", "A6 open", filled(len(code), func(i int) byte { return code[i|0x40] })},
 		{report.Faulty, "D4 never leaves low", "D4 stuck low in text and code", changed(append(bytes.Clone(rom[0x12000:0x16000]), code...), func(_ int, b byte) byte { return b &^ 0x10 })},
 		{report.Suspect, "The same 16 KiB stand twice", "a doubled image", arrange.Repeat(code, 2)},
 		{report.Suspect, "The same 16 KiB stand 8 times", "an image eight times", arrange.Repeat(code, 8)},
