@@ -13,31 +13,39 @@ type image struct {
 	bytes []byte
 }
 
-// sources are files of real code, by CPU family: of the project itself, and of the firmware that `make firmware` fetches.
-var sources = []struct{ family, file string }{
+// sources are files of real code, by CPU family: of the project itself, and of the firmware that `make firmware` fetches. Those
+// of one pattern are joined in the order of their names.
+var sources = []struct{ family, files string }{
 	{"68000", "halden"},
-	{"68000 system", "system-68000-1.rom"},
+	{"68000 system", "system-68000-*.rom"},
 	{"x86", "bios-256k.bin"},
-	{"x86 network", "pxe-e1000.rom"},
+	{"x86 network", "efi-*.rom"},
 	{"ARM", "u-boot-arm.bin"},
 	{"Z80", "cbios_main_msx1.rom"},
 	{"PowerPC", "slof.bin"},
 }
 
 // images returns masters of the given size: code of each family that has enough of it, taken from the middle, and sparse ones
-// that this project makes up.
+// that this project makes up. What lacks less than a quarter is filled up with FF, as for a chip that is a little larger.
 func images(size int, halden, firmware string) (all []image) {
 	for _, s := range sources {
-		path := filepath.Join(firmware, s.file)
-		if s.file == "halden" {
-			path = halden
+		paths := []string{halden}
+		if s.files != "halden" {
+			paths, _ = filepath.Glob(filepath.Join(firmware, s.files))
 		}
-		data, err := os.ReadFile(path)
-		if err != nil || len(data) < size {
-			continue
+		var code []byte
+		for _, path := range paths {
+			if file, err := os.ReadFile(path); err == nil {
+				code = append(code, file...)
+			}
 		}
-		from := (len(data) - size) / 2 &^ 3
-		all = append(all, image{s.family, data[from : from+size]})
+		if len(code) < size && len(code) > size/4*3 {
+			code = append(code, bytes.Repeat([]byte{0xFF}, size-len(code))...)
+		}
+		if len(code) >= size {
+			from := (len(code) - size) / 2 &^ 3
+			all = append(all, image{s.family, code[from : from+size]})
+		}
 	}
 	return append(all, sparse(size, halden)...)
 }

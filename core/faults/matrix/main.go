@@ -18,7 +18,7 @@ func main() {
 	corners := flag.Bool("quick", false, "small sizes only")
 	shown := flag.Int("shown", 20, "how many cases that went wrong are shown")
 	flag.Parse()
-	m := matrix{halden: *halden, firmware: *firmware, out: os.Stdout, shown: *shown, exhaustive: 16 << 10, pairs: 24, sample: 40,
+	m := matrix{halden: *halden, firmware: *firmware, out: os.Stdout, shown: *shown, exhaustive: 16 << 10, pairs: 20, sample: 30,
 		families: 3}
 	sizes := []int{8 << 10, 16 << 10, 32 << 10, 64 << 10, 128 << 10, 256 << 10, 512 << 10, 1 << 20}
 	if *corners {
