@@ -24,7 +24,7 @@ export class LabelView {
 		this.name = el("input", { id: "label-name", maxlength: 60, autocomplete: "off", oninput: draw });
 		this.device = el("input", { id: "label-device", size: 10, maxlength: 28, autocomplete: "off", spellcheck: "false", oninput: draw });
 		this.body = el("select", { id: "label-body", onchange: draw });
-		this.why = el("p", { class: "caution" });
+		this.why = el("p", { class: "why-cover" });
 		this.note = el("p", { class: "quiet" });
 		this.sheet = el("div", { class: "labels" });
 		this.root = el("div", { class: "for-labels" },

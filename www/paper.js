@@ -41,8 +41,8 @@ export class PaperView {
 			el("div", { class: "joined" },
 				el("button", { type: "button", onclick: () => printOnly("paper") }, "Print the report"),
 				el("button", { type: "button", onclick: () => this.#paper && copy(this.#paper.text, "The report") }, "Copy as text"),
-				el("button", { type: "button", onclick: () => this.#paper && save(this.#paper.text, `${this.#paper.name}.txt`) }, "Save as text"),
-				el("button", { type: "button", onclick: () => this.#saveJSON() }, "Save as JSON")));
+				el("button", { type: "button", class: "save-text", onclick: () => this.#paper && save(this.#paper.text, `${this.#paper.name}.txt`) }, "Save as text"),
+				el("button", { type: "button", class: "save-json", onclick: () => this.#saveJSON() }, "Save as JSON")));
 	}
 
 	/** @param {Lunette} client */

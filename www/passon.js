@@ -4,6 +4,7 @@ import { drawCard, height, width } from "./card.js";
 import { copy, el, save } from "./dom.js";
 import { LabelView } from "./label.js";
 import { PaperView } from "./paper.js";
+import { refused } from "./parts.js";
 import { qrPicture } from "./qr.js";
 import { count, sentence } from "./units.js";
 
@@ -103,7 +104,7 @@ export class PassOnView {
 			}
 		} catch (error) {
 			if (asked === this.#asked) {
-				this.contents.replaceChildren(el("p", { class: "refused", role: "status" }, error instanceof Error ? sentence(error.message) : String(error)));
+				this.contents.replaceChildren(refused(error instanceof Error ? sentence(error.message) : String(error)));
 			}
 		}
 	}
@@ -119,7 +120,7 @@ export class PassOnView {
 		const { url, texts } = posting;
 		this.made.replaceChildren(
 			this.#link(posting),
-			el("div", { class: "texts" }, pasted("text-plain", "As plain text", texts.plain), pasted("text-forum", "For a forum that takes [b] and [url]", texts.forum), pasted("text-markdown", "As Markdown", texts.markdown)),
+			el("div", { class: "pastes" }, pasted("text-plain", "As plain text", texts.plain), pasted("text-forum", "For a forum that takes [b] and [url]", texts.forum), pasted("text-markdown", "As Markdown", texts.markdown)),
 			el("div", { class: "pictures" }, qrFigure(short.url, code), ...(dump.report ? [cardFigure(posting, dump.report, `lunette-${posting.statement.crc32}.png`)] : [])));
 		this.made.querySelector("input")?.focus({ preventScroll: true });
 		this.made.scrollIntoView({ block: "nearest" });

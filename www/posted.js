@@ -2,6 +2,7 @@
 // @ts-check
 import { el } from "./dom.js";
 import { glass } from "./glass.js";
+import { reasons, refused } from "./parts.js";
 import { address, count, sentence, size } from "./units.js";
 import { line } from "./verdict.js";
 
@@ -72,7 +73,7 @@ export class PostedView {
 		} catch (error) {
 			if (link === this.#link) {
 				this.#link = "";
-				this.statement.replaceChildren(el("p", { class: "refused" }, error instanceof Error ? sentence(error.message) : String(error)));
+				this.statement.replaceChildren(refused(error instanceof Error ? sentence(error.message) : String(error)));
 				this.own.replaceChildren();
 			}
 		}
@@ -86,10 +87,12 @@ export class PostedView {
 			return;
 		}
 		if (!dump) {
+			this.statement.after(this.own);
 			this.own.replaceChildren(el("p", { class: "next" }, el("strong", {}, "Next: "), "open your own dump, and see whether it is the same one. It stays on this device. "),
 				el("label", { class: "open", for: "files" }, "Open your own dump"));
 			return;
 		}
+		this.statement.before(this.own); // the answer comes first
 		this.own.replaceChildren(el("p", { class: "quiet" }, "Holding ", el("bdi", {}, dump.name), " against it …"));
 		try {
 			const answer = await this.#client.check(dump.id, link);
@@ -98,7 +101,7 @@ export class PostedView {
 			}
 		} catch (error) {
 			if (asked === this.#asked && link === this.#link) {
-				this.own.replaceChildren(el("p", { class: "refused" }, error instanceof Error ? sentence(error.message) : String(error)));
+				this.own.replaceChildren(refused(error instanceof Error ? sentence(error.message) : String(error)));
 			}
 		}
 	}
@@ -113,7 +116,7 @@ export class PostedView {
 				el("ul", { class: "stretches mono" }, ...own.slice(0, listed).map(({ from, to }) =>
 					el("li", {}, el("button", { type: "button", onclick: () => this.jump(from, to) }, `${address(from)} to ${address(to - 1)}`)))),
 				own.length > listed && el("p", { class: "quiet" }, `The first ${listed} are listed.`)),
-			el("ul", { class: "reasons" }, ...evidence.map((one) => el("li", {}, capital(one), ".")), chance && el("li", {}, `By chance: ${chance}.`)),
+			reasons([...evidence.map((one) => `${capital(one)}.`), ...(chance ? [`By chance: ${chance}.`] : [])]),
 		].filter((node) => node instanceof Node);
 	}
 
