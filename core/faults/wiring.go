@@ -29,7 +29,10 @@ func unchanged(width, lines int) rewiring {
 // read returns what is read of image through the wiring; the size is the power of two that the address lines reach.
 func (w rewiring) read(image []byte) []byte {
 	through := make([]byte, len(image))
-	w.each(image, func(reader, chip int, value uint16) { w.put(through, reader, value) })
+	w.each(image, func(address int, value uint16) bool {
+		w.put(through, address, value)
+		return true
+	})
 	return through
 }
 
@@ -47,17 +50,21 @@ func inverted(order []int) []int {
 	return inverse
 }
 
-// reads tells whether read is what is read of image through the wiring.
-func (w rewiring) reads(image, read []byte) bool {
-	same := true
-	w.each(image, func(reader, chip int, value uint16) {
-		same = same && value == w.word(read, reader)
+// misread returns the reader's address of the first word of read that is not what is read of image through the wiring; -1 when
+// there is none.
+func (w rewiring) misread(image, read []byte) int {
+	first := -1
+	w.each(image, func(address int, value uint16) bool {
+		if value != w.word(read, address) {
+			first = address
+		}
+		return first < 0
 	})
-	return same
+	return first
 }
 
-// each visits every word: its address as the reader and as the chip has it, and what is read there.
-func (w rewiring) each(image []byte, visit func(reader, chip int, value uint16)) {
+// each visits every word, by the reader's address, with what is read there, until visit returns false.
+func (w rewiring) each(image []byte, visit func(address int, value uint16) bool) {
 	low, high := w.dataTables()
 	// The chip's address is that of the lower lines OR that of the upper ones.
 	const lower = 10
@@ -69,9 +76,10 @@ func (w rewiring) each(image []byte, visit func(reader, chip int, value uint16))
 	for base := 0; base < words; base += len(part) {
 		upper := w.chipAddress(base)
 		for a := range min(len(part), words-base) {
-			chip := upper | part[a]
-			value := w.word(image, chip)
-			visit(base+a, chip, low[value&0xFF]|high[value>>8])
+			value := w.word(image, upper|part[a])
+			if !visit(base+a, low[value&0xFF]|high[value>>8]) {
+				return
+			}
 		}
 	}
 }
@@ -283,5 +291,9 @@ func (s *wiringSearch) holds(w rewiring) bool {
 			return false
 		}
 	}
-	return w.reads(s.image, s.bytes)
+	first := w.misread(s.image, s.bytes)
+	if first >= 0 { // what refutes one wiring refutes others
+		s.places = append([]int{first * (w.width / 8)}, s.places...)
+	}
+	return first < 0
 }
