@@ -24,8 +24,8 @@ type doctor struct {
 const (
 	// leastImage is the size in bytes from which on a line is named at all.
 	leastImage = 64
-	// leastForTwo is how many bytes must differ before two faults at once are thought of, and leastBitsForTwo the
-	// information that the read must hold (speaking): there are some 300,000 pairs of faults, 18 bits, and more by counting orders.
+	// leastForTwo is how many bytes must differ before two faults at once are thought of, and leastBitsForTwo the bits that
+	// must speak for them: there are some 300,000 pairs of faults, 18 bits, and more by counting orders.
 	leastForTwo, leastBitsForTwo = 8, 128
 	// chanceBits is by how much the information in a read must exceed the choice among all wirings.
 	chanceBits = 20
@@ -46,7 +46,8 @@ func (d *doctor) explain(master, read []byte, differ int, stopped bool) {
 		addresses = d.single(p, arrange.Stored, OneFault)
 	}
 	d.progress(0.4)
-	if stopped || len(d.causes) > 0 || known < leastBitsForTwo {
+	informed := information(read)
+	if stopped || len(d.causes) > 0 || known < leastBitsForTwo || informed < leastBits {
 		return
 	}
 	if differ >= leastForTwo {
@@ -54,7 +55,7 @@ func (d *doctor) explain(master, read []byte, differ int, stopped bool) {
 	}
 	d.progress(0.7)
 	if len(d.causes) == 0 {
-		d.rewired(p, information(read))
+		d.rewired(p, informed)
 	}
 	d.progress(0.9)
 }
