@@ -28,6 +28,7 @@ export class CompareView {
 	/** @type {Set<string>} dumps that are not among the rereads */ #left = new Set();
 	#asked = 0;
 	/** @type {Question} */ #question = "read";
+	/** @type {Question} what a person last chose to ask */ #wanted = "read";
 
 	/**
 	 * @param {HTMLElement} root
@@ -43,7 +44,7 @@ export class CompareView {
 		this.device = el("select", { id: "compare-device", onchange: () => this.#ask() });
 		this.firstLabel = el("label", { for: "compare-first" });
 		this.secondLabel = el("label", { for: "compare-second" });
-		this.question = el("select", { id: "compare-question", onchange: () => this.#choose() },
+		this.question = el("select", { id: "compare-question", onchange: () => { this.#wanted = /** @type {Question} */ (this.question.value); this.#choose(); } },
 			...questions.map(({ id, words }) => el("option", { value: id }, words)));
 		this.pair = el("div", { class: "tools" },
 			el("div", { class: "field wide" }, this.firstLabel, this.first),
@@ -84,7 +85,7 @@ export class CompareView {
 		options(this.second, this.#dumps, pair.read);
 		this.guess.textContent = pair.why;
 		this.#left = new Set(pair.rereads.length > 1 ? this.#dumps.filter(({ id }) => !pair.rereads.includes(id)).map(({ id }) => id) : []);
-		this.question.value = this.#question = this.#dumps.length > 1 ? this.#question : "blank";
+		this.question.value = this.#dumps.length > 1 ? this.#wanted : "blank"; // one dump alone can only be blank or not
 		this.#choose();
 	}
 

@@ -21,7 +21,10 @@ export function cautions(lines) {
 }
 
 /** What an answer rests on. @param {string[]} lines */
-export const reasons = (lines) => el("ul", { class: "reasons" }, ...lines.map((line) => el("li", {}, line)));
+export const reasons = (lines) => el("ul", { class: "reasons" }, ...lines.map((line) => el("li", {}, /[.!?)]$/.test(line) ? capital(line) : `${capital(line)}.`)));
+
+/** @param {string} words */
+export const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);
 
 /** The answer, and beside it on a wide screen what bears it out. @param {Node[]} main @param {Node[]} side */
 export const columns = (main, side) => [el("div", { class: side.length > 0 ? "beside" : "" }, el("div", {}, ...main), side.length > 0 && el("div", {}, ...side))];

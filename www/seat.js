@@ -3,7 +3,7 @@
 // @ts-check
 import { chipPicture } from "./chip.js";
 import { copy, el, save } from "./dom.js";
-import { cautions, reasons, refused } from "./parts.js";
+import { capital, cautions, reasons, refused } from "./parts.js";
 import { sentence } from "./units.js";
 
 /** @import {Lunette} from "./lunette.js" */
@@ -111,7 +111,7 @@ function wrongWay(seats, seating, window) {
 }
 
 /** @param {Seating} seating */
-const named = ({ name }) => el("strong", {}, `${name.charAt(0).toUpperCase()}${name.slice(1)}. `);
+const named = ({ name }) => el("strong", {}, `${capital(name)}. `);
 
 /** The chip in the socket; pins that meet a supply or a ground that is not theirs stand out. @param {Seats} seats @param {Seating} seating @param {boolean} window */
 function drawing({ chip, socket, chipPins, places }, { name, turned, firstRow, meetings: met }, window) {

@@ -11,8 +11,9 @@ import { DumpMapView } from "./map.js";
 import { keepOffline, opened } from "./offline.js";
 import { PassOnView } from "./passon.js";
 import { PostedView } from "./posted.js";
-import { SeatView } from "./seat.js";
 import { showRelations } from "./relations.js";
+import { SeatView } from "./seat.js";
+import { listSections } from "./sections.js";
 import { showShelf } from "./shelf.js";
 import { TextView } from "./text.js";
 import { size } from "./units.js";
@@ -124,6 +125,7 @@ async function relate() {
 	showRelations(byId("relations", HTMLElement), relations, async (number, name) => openMade(name, await core.make(number)));
 	byId("compare-section", HTMLElement).hidden = dumps.length === 0;
 	await compare.show(dumps, current);
+	listSections();
 }
 
 /** The demo board's system ROM once it is open. @type {OpenDump | undefined} */
@@ -218,6 +220,7 @@ function choose(dump) {
 	passOn.show(dump);
 	posted.show(dump);
 	answers.dataset.shown = dump.id;
+	listSections();
 	tell(`${dump.name}: ${dump.report.verdict.headline}`);
 }
 
