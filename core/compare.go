@@ -57,8 +57,11 @@ func (b *Bench) Compare(master, read, device string, host Host) (Comparison, err
 		chip = chipOf(device, len(r.Bytes), result.Explanations[0].Bus.Width)
 	}
 	c := Comparison{Result: result, Chip: chip.carrying(lines), Repairs: make([]string, len(result.Explanations))}
-	if result.Relation == faults.Underneath || result.Relation == faults.MustErase || result.Relation == faults.Stopped || result.Relation == faults.Weak {
-		c.Times = timesOf(chip.Device)
+	switch result.Relation {
+	case faults.Underneath, faults.MustErase:
+		c.Times = timesOf(chip.Device, true)
+	case faults.Stopped, faults.Weak:
+		c.Times = timesOf(chip.Device, false)
 	}
 	for i, explanation := range result.Explanations {
 		if explanation.Repairable {
@@ -170,7 +173,7 @@ func (b *Bench) Blank(chip, master, device string) (BlankCheck, error) {
 	on := chipOf(device, len(read.Bytes), b.width(master))
 	check := BlankCheck{Result: result, Chip: on.carrying(result.Lines)}
 	if result.Bits > 0 {
-		check.Times = timesOf(on.Device)
+		check.Times = timesOf(on.Device, result.InTheWay > 0 || image == nil)
 	}
 	return check, nil
 }
@@ -299,8 +302,8 @@ func named(name, done, ending string) string {
 	return name + "." + done + "." + ending
 }
 
-// timesOf says how long a device takes to erase and to burn, empty without a device.
-func timesOf(device string) string {
+// timesOf says how long a device takes to burn, and to erase where that comes first; empty without a device.
+func timesOf(device string, erase bool) string {
 	d, ok := chips.ByID(device)
 	if !ok {
 		return ""
@@ -308,6 +311,9 @@ func timesOf(device string) string {
 	times, err := chips.TimesOf(d, 0)
 	if err != nil {
 		return ""
+	}
+	if !erase {
+		return words.Fill("Burning a {}: {}", d.ID, times.Burning)
 	}
 	return words.Fill("Erasing a {}: {} Burning it: {}", d.ID, times.Erase.Sentence, times.Burning)
 }
