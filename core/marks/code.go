@@ -23,6 +23,7 @@ type Code struct {
 	Shift   int       // bytes to leave out at the start before Order reads right, 0 to 3
 	Sure    Sure
 	Bits    float64 // evidence of the strongest window against chance, in bits
+	Margin  float64 // by how much the order leads the one that comes next, in nats, on average of the windows that say so
 	Windows int     // windows of 4 KiB (the whole dump when shorter) that say so
 	Against int     // windows that name another CPU or order
 	Looked  int     // windows looked at that were neither blank nor packed
@@ -126,6 +127,7 @@ type vote struct {
 	windows int
 	best    float64 // nats
 	total   float64 // nats, over its windows
+	margin  float64 // the same of the margins
 	where   []Range
 	marks   []uint32 // hits of each of the family's rules in the windows that voted
 	rival   []uint32 // the same in the reading that came next
@@ -379,6 +381,7 @@ func (f *finder) note(votes map[claim]*vote, v verdict, t *tally, where Range) {
 	x.windows++
 	x.best = max(x.best, v.score)
 	x.total += v.score
+	x.margin += v.margin
 	for i := range x.marks {
 		x.marks[i] += t.hits[v.reading][from+i]
 		x.rival[i] += t.hits[x.next][from+i]

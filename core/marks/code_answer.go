@@ -36,7 +36,7 @@ func (f *finder) combine(votes map[claim]*vote, size int) Code {
 		return Code{}
 	}
 	first := keys[0]
-	c := Code{Bits: votes[first].best / math.Ln2}
+	c := Code{Bits: votes[first].best / math.Ln2, Margin: votes[first].margin / float64(votes[first].windows)}
 	orders := ordersOf(first)
 	c.Rival = Reading{families[first.family].ID, ordersOf(claim{first.family, votes[first].next})[0]}
 	for _, key := range keys {

@@ -37,9 +37,9 @@ func (j *joining) judge() {
 		j.sure = marks.Certain
 	case hard-price >= enoughBits:
 		j.sure = marks.Strong
-	case hasCode && j.matched && len(j.samples) == 2 && (j.noRole || !mostly(code)) && !code.InPlace(joined):
-		// Two lanes of four hold every other word of an image. Where each word is an instruction, and neither text nor the
-		// place of constants decides, that looks just like two lanes of two; elsewhere a few windows of it do.
+	case hasCode && j.matched && len(j.samples) == 2 && (code.MayBeHalf(joined) || !code.InPlace(joined) && (j.noRole || !mostly(code))):
+		// Two lanes of four hold every other word of an image. Where each word is an instruction that looks much like two
+		// lanes of two, unless text, the place of constants or the words that follow each other show that none is missing.
 		j.bits = 0
 	case hasCode && j.matched:
 		j.sure = marks.Strong
