@@ -41,13 +41,16 @@ var (
 //go:embed page
 var page embed.FS
 
-// Targets: of the library's time, of cost per byte at 64 MiB by that at 512 KiB, and of memory by size of the dump.
+// Targets: of the library's time for all but marks and texts, of cost per byte at 64 MiB by that at 512 KiB, and of memory by size of the dump.
 const (
 	maxByLibrary  = 2.0
 	maxGrowth     = 1.20
 	memoryPerByte = 2.5
 	memoryBeside  = 16 << 20 // bytes
 )
+
+// maxMarks is what marks and texts may add, of the library's time, by size.
+var maxMarks = map[int]float64{512 << 10: 3, 64 << 20: 1}
 
 // sizes are the samples' sizes in bytes and how many rounds are measured after those to warm up, which the browser needs
 // to have compiled what is used often.
