@@ -21,10 +21,12 @@ import (
 
 // makeLink types a title, looks at what will be in the link and makes it; it returns the link and what was shown before.
 func makeLink(b *browser.Browser, title string) (url, contents string) {
-	b.Find("#link-title").Type(title)
-	b.Find(".link-form button").Click()
+	if title != "" {
+		b.Find("#link-title").Type(title)
+	}
+	b.Run(`document.querySelector(".link-form button").click()`) // the sections above still grow and push it down
 	contents = b.WaitText(".contents", "SHA-256")
-	b.Find(".contents .make").Click()
+	b.Run(`document.querySelector(".contents .make").click()`)
 	return b.WaitFor(`return document.querySelector("#link-url").value`).(string), contents
 }
 
@@ -53,6 +55,12 @@ func TestLinkFromOneVisitorToAnother(t *testing.T) {
 			require.Contains(t, text, url)
 			require.Contains(t, text, sum)
 			require.NotContains(t, text, "u41.bin")
+		}
+		b.Run(`navigator.clipboard.writeText = async text => { window.copied = text; }`)
+		for i, id := range []string{"plain", "forum", "markdown"} {
+			b.Run(`document.querySelectorAll(".pasted button")[arguments[0]].click()`, i)
+			require.Equal(t, b.Find("#text-"+id).Property("value"), b.WaitFor(`return window.copied`))
+			b.Run(`delete window.copied`)
 		}
 		s, err := link.Decode(url)
 		require.NoError(t, err)
@@ -89,6 +97,27 @@ func TestLinkFromOneVisitorToAnother(t *testing.T) {
 		b.WaitFor(`return document.querySelector("#posted-section").hidden && location.hash === "" && location.search === "?from=forum"`)
 		b.Run(`document.querySelector(".dumps .close").click()`)
 		b.WaitFor(`return document.querySelectorAll(".dumps li").length === 3`)
+	})
+}
+
+// The file's name goes in only when the person says so; and where the system can share, it is offered the link.
+func TestNameAndSharing(t *testing.T) {
+	browser.Each(t, browser.Options{}, func(t *testing.T, b *browser.Browser) {
+		opened(t, b)
+		choose(b, 1, u41)
+		b.Run(`navigator.share = async what => { window.shared = what; }`)
+		b.Run(`document.querySelector("#link-name").click()`)
+		url, contents := makeLink(b, "from the attic")
+		require.Contains(t, contents, "from the attic, u41.bin")
+		s, err := link.Decode(url)
+		require.NoError(t, err)
+		require.Equal(t, "from the attic, u41.bin", s.Title)
+		b.Run(`[...document.querySelectorAll(".made button")].find(e => e.textContent === "Share").click()`)
+		require.Equal(t, url, b.WaitFor(`return window.shared.url`))
+		require.NotContains(t, b.Run(`return window.shared.text`), "s1.")
+
+		b.Find("#link-title").Type("!") // what was made is of another title
+		b.WaitFor(`return document.querySelector(".made").childElementCount === 0 && document.querySelector(".contents").childElementCount === 0`)
 	})
 }
 
