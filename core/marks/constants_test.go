@@ -1,6 +1,7 @@
 package marks
 
 import (
+	"bytes"
 	"encoding/binary"
 	"math/rand"
 	"os"
@@ -92,4 +93,24 @@ func TestNumbersTellNoByteOrder(t *testing.T) {
 		}
 		assert.Zero(t, c.upper())
 	}
+}
+
+// Whole code is not taken for half of it, and half of it never for the whole, whether or not half of it still reads as code.
+func TestHalfOfCodeMayBeHalf(t *testing.T) {
+	code := bytes.Repeat(samples(t)["m68k"], 18)
+	c := FindCode(code, nil)
+	require.Equal(t, "m68k", c.Family)
+	assert.Greater(t, c.Margin, 175.0)
+	assert.False(t, c.MayBeHalf(code))
+	for half := range 2 {
+		var words []byte
+		for i := 2 * half; i+4 <= len(code); i += 4 {
+			words = append(words, code[i:i+2]...)
+		}
+		if c := FindCode(words, nil); c.Family != "" {
+			assert.True(t, c.MayBeHalf(words), "margin %.0f", c.Margin)
+		}
+		assert.True(t, Code{Reading: Reading{"m68k", arrange.Stored}, Where: []Range{{0, len(words)}}}.MayBeHalf(words))
+	}
+	assert.False(t, Code{Reading: Reading{"ppc", arrange.Stored}}.MayBeHalf(code), "half of a long is no instruction")
 }
