@@ -62,6 +62,8 @@ const client = open({
 		if (dump) {
 			dump.share = share;
 			drawShelf();
+			passOn.progress(id, share);
+			posted.progress(id, share);
 		}
 	},
 	restart: (reason) => say(`The core stopped (${reason}) and was started again. Your dumps are still open.`),
