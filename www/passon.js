@@ -24,6 +24,7 @@ export class PassOnView {
 		this.fileName = el("bdi", {});
 		this.contents = el("div", { class: "contents" });
 		this.made = el("div", { class: "made" });
+		this.share = el("progress", { max: 1, value: 0, "aria-label": "Prints taken" });
 		this.paper = new PaperView();
 		this.labels = new LabelView();
 		root.replaceChildren(
@@ -65,6 +66,13 @@ export class PassOnView {
 		this.paper.hide();
 	}
 
+	/** How much of a long call on a dump is done. @param {string} id @param {number} share */
+	progress(id, share) {
+		if (id === this.#dump?.id) {
+			this.share.value = share;
+		}
+	}
+
 	/** Another section has something for the report. @param {ReportSection} section */
 	tell(section) { this.paper.tell(section); }
 
@@ -93,7 +101,7 @@ export class PassOnView {
 		}
 		const asked = this.#asked;
 		const title = [this.title.value.trim(), this.withName.checked && dump.name].filter(Boolean).join(", ");
-		this.contents.replaceChildren(el("p", { class: "quiet", role: "status" }, "The prints are being taken …"));
+		this.contents.replaceChildren(el("p", { class: "quiet", role: "status" }, "The prints are being taken …", this.share));
 		try {
 			const posting = await client.link(dump.id, { title });
 			if (asked === this.#asked) {

@@ -28,6 +28,7 @@ export class PostedView {
 		this.jump = jump;
 		this.statement = el("div", {});
 		this.own = el("div", { class: "own", role: "status" });
+		this.share = el("progress", { max: 1, value: 0, "aria-label": "Held against the link" });
 		root.replaceChildren(this.statement, this.own,
 			el("button", { type: "button", onclick: () => this.#putAway() }, "Put it away"));
 		addEventListener("hashchange", () => this.#look());
@@ -44,6 +45,13 @@ export class PostedView {
 	show(dump) {
 		this.#dump = dump;
 		this.#check();
+	}
+
+	/** How much of a long call on a dump is done. @param {string} id @param {number} share */
+	progress(id, share) {
+		if (id === this.#dump?.id) {
+			this.share.value = share;
+		}
 	}
 
 	/** Looks what stands after # in the address: a link of ours, somebody else's text, or a place on this page. */
@@ -93,7 +101,7 @@ export class PostedView {
 			return;
 		}
 		this.statement.before(this.own); // the answer comes first
-		this.own.replaceChildren(el("p", { class: "quiet" }, "Holding ", el("bdi", {}, dump.name), " against it …"));
+		this.own.replaceChildren(el("p", { class: "quiet" }, "Holding ", el("bdi", {}, dump.name), " against it …", this.share));
 		try {
 			const answer = await this.#client.check(dump.id, link);
 			if (asked === this.#asked) {
