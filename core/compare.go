@@ -8,6 +8,8 @@ import (
 	"lunette/core/chips"
 	"lunette/core/dump"
 	"lunette/core/faults"
+	"lunette/core/marks"
+	"lunette/core/prepare"
 	"lunette/core/report"
 	"lunette/core/sorted"
 	"lunette/core/words"
@@ -44,7 +46,7 @@ func (b *Bench) Compare(master, read, device string, host Host) (Comparison, err
 		return Comparison{}, err
 	}
 	chip := chipOf(device, len(r.Bytes), b.width(master, read))
-	var options faults.Options
+	options := faults.Options{LowFirst: b.width(master, read) == 16}
 	if device != "" || b.width(master, read) != 0 {
 		options.Width = chip.Width
 	}
@@ -72,11 +74,13 @@ func (b *Bench) Compare(master, read, device string, host Host) (Comparison, err
 	return c, nil
 }
 
-// width returns 16 when the order of one of the dumps shows that a x16 device was read, whose bytes stand exchanged in pairs
-// for the CPU, and 0 when it is not known.
+// width returns 16 when the order of one of the dumps shows that a x16 device was read, low byte first: its bytes stand
+// exchanged in pairs for a CPU that keeps the high byte first. It returns 0 when that is not known.
 func (b *Bench) width(ids ...string) int {
 	for _, id := range ids {
-		if s := b.seen[id]; s.firm && s.order == arrange.Swapped.ID() {
+		s := b.seen[id]
+		family, known := marks.FamilyByID(s.family)
+		if s.firm && s.order == arrange.Swapped.ID() && known && family.FirstByte() == string(prepare.Big) {
 			return 16
 		}
 	}

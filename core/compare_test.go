@@ -80,6 +80,8 @@ func TestRepaired(t *testing.T) {
 	repaired, err := b.Repaired(0)
 	require.NoError(t, err)
 	require.True(t, bytes.Equal(rom, repaired))
+	require.Len(t, c.Result.Explanations, 1, "a 68000 image that is stored swapped has D0 to D7 first")
+	require.Equal(t, []core.LinePin{{Line: "D3", Pin: 19}, {Line: "D5", Pin: 24}}, c.Chip.Pins)
 	_, err = b.Repaired(len(c.Repairs))
 	require.Error(t, err)
 }

@@ -196,7 +196,7 @@ export class CompareView {
 		if (result.explanations.length === 0) {
 			return [];
 		}
-		const several = result.found > 1 ? `${count(result.found)} explanations are equally good` : "What explains it";
+		const several = result.causes > 1 ? `${count(result.causes)} explanations are equally good` : "What explains it";
 		return [el("h3", {}, several), el("ul", { class: "explanations" }, ...result.explanations.slice(0, 12).map((one, n) => el("li", {},
 			el("p", {}, one.sentence, one.unexplained > 0 ? el("span", { class: "quiet" }, ` It leaves ${count(one.unexplained)} bytes unexplained.`) : ""),
 			one.wires.length > 0 && el("table", { class: "wires mono" }, el("caption", {}, "Wiring: the reader's line, and the chip's line it is connected to"),

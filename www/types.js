@@ -203,7 +203,7 @@
  * @typedef {object} Comparison what a read is to its master; core/faults says what the fields of result mean
  * @property {{relation: string, headline: string, reasons: string[], next: string[], cautions: string[],
  *   explanations: {kind: string, sentence: string, lines: Line[], unexplained: number, repairable: boolean, wires: {reader: Line, chip: Line}[]}[],
- *   found: number, arrangement: string, order: string, masterSize: number, readSize: number, compared: number, equal: number, differ: number,
+ *   found: number, causes: number, arrangement: string, order: string, masterSize: number, readSize: number, compared: number, equal: number, differ: number,
  *   high: number, low: number, canStillBurn: boolean,
  *   buses: {bus: {width: number, highFirst: boolean}, data: {line: Line, high: number, low: number}[], address: {line: Line, zero: number, one: number}[]}[],
  *   map: DiffMap, runs: {total: number, listed: {from: number, to: number}[]}}} result

@@ -24,7 +24,7 @@ func Compare(master, read []byte, options Options, progress func(share float64))
 		progress(1)
 		return c
 	}
-	d := &doctor{widths: options.widths(len(read)), progress: progress}
+	d := &doctor{widths: options.widths(len(read)), lowFirst: options.LowFirst, progress: progress}
 	f := d.diagnose(&c, master, read)
 	c.take(f)
 	image := f.image(master)

@@ -165,7 +165,8 @@ type Wire struct {
 
 // Options are what is known beside the bytes. The zero value knows nothing.
 type Options struct {
-	Width int // data lines of the device, 8 or 16; 0 when it is not known: then both are tried
+	Width    int  // data lines of the device, 8 or 16; 0 when it is not known: then both are tried
+	LowFirst bool // of a x16 device: D0 to D7 stand at even offsets of the dump; false when that is not known
 }
 
 // mostExplanations is how many explanations a Comparison lists.

@@ -17,6 +17,7 @@ type cause struct {
 // A doctor looks for what explains one read.
 type doctor struct {
 	widths   []int // of the devices that it may come from
+	lowFirst bool  // see Options
 	progress func(share float64)
 	causes   []cause
 }

@@ -21,7 +21,7 @@ func (c *Comparison) explainAll(d *doctor, f frame) {
 			number[one.key()] = n
 			c.Causes++
 		}
-		for _, bus := range one.buses() {
+		for _, bus := range one.buses(d.lowFirst) {
 			e := one.explanation(bus, f, len(d.widths) > 1)
 			e.Cause = n
 			c.add(e)
@@ -85,12 +85,13 @@ func (c *Comparison) add(e Explanation) {
 	c.Explanations = append(c.Explanations, e)
 }
 
-// buses returns the buses for which the cause has different lines: which byte of a x16 word holds D0 to D7 is not seen in a dump.
-func (c cause) buses() []Bus {
+// buses returns the buses for which the cause has different lines: which byte of a x16 word holds D0 to D7 is not seen in a dump,
+// but may be known.
+func (c cause) buses(lowFirst bool) []Bus {
 	switch {
 	case c.width == 8:
 		return []Bus{X8}
-	case c.width == 16 && c.namesData():
+	case c.width == 16 && c.namesData() && !lowFirst:
 		return []Bus{X16Low, X16High}
 	case c.width == 16:
 		return []Bus{X16Low}
