@@ -25,12 +25,11 @@ export class PostedView {
 	 */
 	constructor(section, root, jump) {
 		this.section = section;
+		this.root = root;
 		this.jump = jump;
 		this.statement = el("div", {});
 		this.own = el("div", { class: "own", role: "status" });
 		this.share = el("progress", { max: 1, value: 0, "aria-label": "Held against the link" });
-		root.replaceChildren(this.statement, this.own,
-			el("button", { type: "button", onclick: () => this.#putAway() }, "Put it away"));
 		addEventListener("hashchange", () => this.#look());
 		this.#look();
 	}
@@ -62,6 +61,7 @@ export class PostedView {
 		}
 		this.#link = fragment;
 		this.section.hidden = fragment === "";
+		this.root.replaceChildren(...(fragment ? [this.statement, this.own, el("button", { type: "button", onclick: () => this.#putAway() }, "Put it away")] : []));
 		this.statement.replaceChildren(el("p", { class: "quiet" }, "There is a statement in this link. It is read as soon as the core is here."));
 		this.own.replaceChildren();
 		this.#read();
