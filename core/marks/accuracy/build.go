@@ -103,8 +103,10 @@ func (c corpus) compile(b build) []byte {
 	}
 	code := c.join(b, objects, work)
 	fmt.Fprintf(os.Stderr, "%s: %d of %d files compiled, %d bytes\n", b.label, len(objects), len(files), len(code))
-	os.MkdirAll(filepath.Dir(kept), 0o755)
-	os.WriteFile(kept, code, 0o644)
+	if len(code) > 0 { // else a header or a library may be missing, and the next run tries again
+		os.MkdirAll(filepath.Dir(kept), 0o755)
+		os.WriteFile(kept, code, 0o644)
+	}
 	return code
 }
 
