@@ -9,10 +9,14 @@ import { kindsOf, toneOf } from "./map.js";
 export const width = 1200;
 export const height = 630;
 const margin = 64;
-const perRow = 128; // bars; at most 4 rows
+const left = 236; // of what stands beside the window
+const rows = 4; // of the skyline
 const rowHeight = 44;
 const sans = "system-ui, sans-serif";
 const mono = "ui-monospace, Menlo, Consolas, 'DejaVu Sans Mono', monospace";
+
+/** How large a headline can be, in pixels, and in how many lines: the first in which all of it fits, since half of one may say the opposite. */
+const headlines = [{ size: 48, most: 2 }, { size: 36, most: 3 }, { size: 28, most: 4 }, { size: 22, most: 5 }];
 
 /** The page's light colours: a card looks the same wherever it is shown. */
 const ink = "#20242a", quiet = "#5c626a", amber = "#9a5b00", moss = "#4d6b57";
@@ -30,14 +34,10 @@ export function drawCard(canvas, { statement, picture }, report) {
 	c.fillRect(0, 0, width, height);
 	drawGlass(c, statement.state);
 	text(c, "Lunette: what is on this chip?", width - margin, 74, `24px ${sans}`, quiet, "right");
-	text(c, statement.state.toUpperCase(), 236, 74, `700 26px ${sans}`, statement.state === "sound" ? moss : amber);
-	let y = 134;
-	for (const line of lines(c, statement.headline, width - margin - 236, `700 48px ${sans}`, 2)) {
-		text(c, line, 236, y, `700 48px ${sans}`, ink);
-		y += 56;
-	}
+	text(c, statement.state.toUpperCase(), left, 74, `700 26px ${sans}`, statement.state === "sound" ? moss : amber);
+	drawHeadline(c, statement.headline);
 	if (statement.title) {
-		text(c, lines(c, statement.title, width - margin - 236, `28px ${sans}`, 1)[0], 236, 228, `28px ${sans}`, quiet);
+		text(c, cut(c, statement.title, `25px ${sans}`), left, 240, `25px ${sans}`, quiet);
 	}
 	drawSkyline(c, report, 270);
 	const [what, ...sums] = picture;
@@ -67,9 +67,17 @@ function drawGlass(c, state) {
 	c.restore();
 }
 
+/** @param {CanvasRenderingContext2D} c @param {string} headline */
+function drawHeadline(c, headline) {
+	const tried = headlines.map(({ size, most }) => ({ size, most, font: `700 ${size}px ${sans}`, lines: lines(c, headline, `700 ${size}px ${sans}`) }));
+	const { size, font, lines: shown } = tried.find(({ lines, most }) => lines.length <= most) ?? tried[tried.length - 1];
+	shown.forEach((line, i) => text(c, line, left, 88 + size * (0.95 + 1.12 * i), font, ink));
+}
+
 /** @param {CanvasRenderingContext2D} c @param {Report} report @param {number} top */
 function drawSkyline(c, report, top) {
 	const kinds = kindsOf(report);
+	const perRow = Math.max(Math.min(kinds.length, 16), Math.ceil(kinds.length / rows));
 	const wide = (width - 2 * margin) / perRow;
 	const hatch = hatched(c);
 	kinds.forEach((kind, i) => {
@@ -103,26 +111,27 @@ function text(c, words, x, y, font, colour, align = "left") {
 	c.fillText(words, x, y, width - 2 * margin);
 }
 
-/** Text in lines of a width; what finds no room ends in an ellipsis. @param {CanvasRenderingContext2D} c @param {string} words @param {number} wide @param {string} font @param {number} most */
-function lines(c, words, wide, font, most) {
+/** Text in as many lines as it takes beside the window. @param {CanvasRenderingContext2D} c @param {string} words @param {string} font */
+function lines(c, words, font) {
 	c.font = font;
-	/** @type {string[]} */
 	const all = [""];
 	for (const word of words.split(" ")) {
 		const longer = `${all[all.length - 1]} ${word}`.trim();
-		if (c.measureText(longer).width <= wide) {
+		if (c.measureText(longer).width <= width - margin - left) {
 			all[all.length - 1] = longer;
 		} else {
 			all.push(word);
 		}
 	}
-	const shown = all.filter(Boolean).slice(0, most);
-	if (all.length > most) {
-		let last = shown[most - 1];
-		while (last && c.measureText(`${last}…`).width > wide) {
-			last = last.slice(0, -1);
-		}
-		shown[most - 1] = `${last}…`;
+	return all.filter(Boolean);
+}
+
+/** Text in one line beside the window; what finds no room ends in an ellipsis. @param {CanvasRenderingContext2D} c @param {string} words @param {string} font */
+function cut(c, words, font) {
+	c.font = font;
+	let shown = words;
+	while (shown && c.measureText(shown === words ? words : `${shown}…`).width > width - margin - left) {
+		shown = shown.slice(0, -1);
 	}
-	return shown;
+	return shown === words ? words : `${shown}…`;
 }
