@@ -4,8 +4,12 @@
 /** @param {"paper" | "labels"} what */
 export function printOnly(what) {
 	const { dataset } = document.documentElement;
-	const before = dataset.print;
 	dataset.print = what;
-	addEventListener("afterprint", () => { dataset.print = before; }, { once: true });
 	print();
+	// Whoever prints by the browser's own menu next gets the report again. Not on "afterprint": some phones tell of that
+	// while the sheet is still being made (from memory).
+	const back = new AbortController();
+	for (const event of ["keydown", "pointerdown"]) {
+		addEventListener(event, () => { back.abort(); if (dataset.print) { dataset.print = "paper"; } }, { capture: true, signal: back.signal });
+	}
 }
