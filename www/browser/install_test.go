@@ -41,7 +41,7 @@ func TestInstallationAsksForWhatIsMissingAndNoMore(t *testing.T) {
 			"apt-get update && apt-get install --no-install-recommends nodejs\n", false, "nodejs", "apt-get", "1000"},
 		{"another system", "install.sh: missing: firefox-esr. This system has no apt-get: install by its own means what Debian " +
 			"calls firefox-esr, then try again.\n", false, "firefox", "sudo", "1000"},
-		{"another engine", "install.sh: \"lynx\" is unknown; known are chromium, firefox, webkit, nodejs, npm, zopfli and references\n",
+		{"another engine", "install.sh: \"lynx\" is unknown; known are chromium, firefox, webkit, nodejs, npm, xz and references\n",
 			false, "lynx", "apt-get", "0"},
 	}
 	for _, test := range tests {
