@@ -23,10 +23,7 @@ type LinePin struct {
 	Pin  int    `json:"pin"`
 }
 
-// noDevice is the device of a person who does not want one named.
-const noDevice = "none"
-
-// chipOf returns the device with an id, or, with an empty one, the likeliest that holds a dump of size bytes just so: one
+// chipOf returns the device with an id, none for one that is not in the catalogue, or, with an empty one, the likeliest that holds a dump of size bytes just so: one
 // of width data lines where width is not 0, one that can be burnt rather than one that cannot.
 func chipOf(id string, size, width int) OnChip {
 	on := OnChip{Devices: []Choice{}, Signals: []string{}, Pins: []LinePin{}, Width: max(width, 8)}
