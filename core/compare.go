@@ -10,6 +10,7 @@ import (
 	"lunette/core/faults"
 	"lunette/core/marks"
 	"lunette/core/prepare"
+	"lunette/core/relate"
 	"lunette/core/report"
 	"lunette/core/sorted"
 	"lunette/core/words"
@@ -257,7 +258,7 @@ func (b *Bench) nearlyEqual(ids []string, looked string) []string {
 		one := b.dumps[id].Bytes
 		alike := []string{}
 		for _, other := range ids {
-			if nearly(one, b.dumps[other].Bytes) {
+			if _, ok := relate.Nearly(one, b.dumps[other].Bytes); ok && len(one) > 0 {
 				alike = append(alike, other)
 			}
 		}
@@ -266,19 +267,6 @@ func (b *Bench) nearlyEqual(ids []string, looked string) []string {
 		}
 	}
 	return []string{}
-}
-
-// nearly tells whether two images of one size differ in fewer than one byte in 256.
-func nearly(a, b []byte) bool {
-	left := len(a) / 256
-	for i := 0; len(a) == len(b) && i < len(a); i++ {
-		if a[i] != b[i] {
-			if left--; left < 0 {
-				return false
-			}
-		}
-	}
-	return len(a) == len(b) && len(a) > 0
 }
 
 // opened returns when a dump was opened, as its id tells: "s12/3" came after "s4/0".

@@ -3,6 +3,7 @@
 import { el } from "./dom.js";
 import { glass } from "./glass.js";
 import { size } from "./units.js";
+import { stateWord } from "./verdict.js";
 
 /** @import {OpenDump} from "./start.js" */
 
@@ -17,7 +18,7 @@ export function showShelf(root, dumps, current, actions) {
 		el("button", { type: "button", class: "choose", "data-id": dump.id, "data-looked": dump.report ? "" : null, "aria-current": dump === current ? "true" : null, onclick: () => actions.choose(dump) },
 			dump.report ? glass(dump.report.verdict.state) : glass("undecided"),
 			el("bdi", { class: "name", title: dump.name }, dump.name),
-			el("span", { class: "quiet" }, size(dump.size), dump.report && ` · ${dump.report.verdict.state}`),
+			el("span", { class: "quiet" }, size(dump.size), dump.report && ` · ${stateWord(dump.report.verdict)}`),
 			dump.share > 0 && !dump.report && el("progress", { max: 1, value: dump.share, "aria-label": `Looking at ${dump.name}` })),
 		el("button", { type: "button", class: "close", "aria-label": `Close ${dump.name}`, onclick: () => actions.close(dump) }, "×"))));
 }

@@ -75,7 +75,7 @@
  * @property {number} version
  * @property {{name: string, size: number, format: string, packing?: string[], base?: string, start?: string,
  *   gaps?: {from: number, to: number}[], notes?: string[]}} dump
- * @property {{state: State, headline: string, next: string}} verdict
+ * @property {{state: State, headline: string, next: string, proven: boolean}} verdict
  * @property {Finding[]} findings
  * @property {{id: string, name: string, sure: string, also?: string[]}} order  in which arrangement the CPU sees the dump
  * @property {{id: string, name: string, sure: string}} cpu

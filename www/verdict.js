@@ -30,10 +30,11 @@ export class VerdictView {
 	/** @param {Report} report */
 	show(report) {
 		const { state, headline, next } = report.verdict;
+		const word = stateWord(report.verdict);
 		this.root.replaceChildren(
 			el("div", { class: "answer" },
 				glass(state),
-				el("div", {}, el("p", { class: `word ${state}` }, state), el("p", { class: "headline" }, headline))),
+				el("div", {}, el("p", { class: `word ${state}` }, word), el("p", { class: "headline" }, headline))),
 			next ? el("p", { class: "next" }, el("strong", {}, "Next: "), next) : "",
 			el("ul", { class: "findings" }, ...report.findings.map((finding) => item(finding, this.jump))),
 			this.#disagree(report));
@@ -55,6 +56,9 @@ export class VerdictView {
 					order.sure === "by hand" && el("button", { type: "button", onclick: () => this.setByHand() }, "Back to the evidence"))));
 	}
 }
+
+/** The word for a state: what nothing speaks against and nothing proves is sound so far. @param {Report["verdict"]} verdict */
+export const stateWord = ({ state, proven }) => state === "sound" && !proven ? "sound so far" : state;
 
 /** @param {string} id @param {Choice[]} choices @param {string} chosen */
 function choice(id, choices, chosen) {

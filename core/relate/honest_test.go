@@ -76,9 +76,39 @@ func TestTwoVersionsAreToldApartByTheirSums(t *testing.T) {
 	second[0x601] ^= 0x04
 	dumps := []relate.Named{{Name: "a-even", Bytes: arrange.Lane(0, 2).Apply(cpu)}, {Name: "a-odd", Bytes: arrange.Lane(1, 2).Apply(cpu)},
 		{Name: "b-even", Bytes: arrange.Lane(0, 2).Apply(second)}, {Name: "b-odd", Bytes: arrange.Lane(1, 2).Apply(second)}}
+	relations := relate.Find(dumps, nil)
+	require.Len(t, relations, 3)
+	require.Equal(t, relate.Lanes, relations[0].Kind)
+	require.Equal(t, []int{0, 1}, relations[0].Dumps)
+	require.Equal(t, cpu, made(t, relations[0], dumps))
+	require.Equal(t, relate.NearlySame, relations[1].Kind)
+	require.Equal(t, []int{0, 2}, relations[1].Dumps)
+	require.Equal(t, []int{1, 3}, relations[2].Dumps)
+}
+
+// Reads of one chip that differ in a few bytes are said to be nearly the same, with how many; more than one byte in 256 is
+// something else.
+func TestNearlyTheSame(t *testing.T) {
+	cpu, _ := u41(t)
+	changed := func(bytes int) []byte {
+		image := slices.Clone(cpu)
+		for i := range bytes {
+			image[i*1021%len(image)] ^= 1
+		}
+		return image
+	}
+	dumps := []relate.Named{{Name: "a", Bytes: cpu}, {Name: "b", Bytes: changed(1)}, {Name: "c", Bytes: changed(40)},
+		{Name: "d", Bytes: changed(len(cpu)/256 + 1)}}
 	r := only(t, dumps)
-	require.Equal(t, []int{0, 1}, r.Dumps)
-	require.Equal(t, cpu, made(t, r, dumps))
+	require.Equal(t, relate.NearlySame, r.Kind)
+	require.Equal(t, []int{0, 1, 2}, r.Dumps)
+	require.Contains(t, r.Sentence, "a, b and c are nearly the same: they differ in 1 to 40 bytes of 524,288")
+	require.Equal(t, []string{"b differs from a in 1 of 524,288 bytes", "c differs from a in 40 of 524,288 bytes"}, r.Evidence)
+	differ, ok := relate.Nearly(cpu, changed(len(cpu)/256))
+	require.True(t, ok)
+	require.Equal(t, len(cpu)/256, differ)
+	_, ok = relate.Nearly(cpu, cpu[1:])
+	require.False(t, ok)
 }
 
 // Noise of many kinds, 5,000 pairs of dumps of one size: nothing is claimed.

@@ -32,15 +32,16 @@ type Kind string
 
 // The kinds of relations.
 const (
-	Same       Kind = "same"       // the same bytes
-	Rearranged Kind = "rearranged" // the same bytes in another arrangement
-	LaneOf     Kind = "lane of"    // the first is a byte lane, of two or four, of the second
-	Lanes      Kind = "lanes"      // all byte lanes of one image, that of address 0 first
-	Halves     Kind = "halves"     // the two halves of one image, in sequence
-	Half       Kind = "half"       // the first is one half of the second
-	Quarter    Kind = "quarter"    // the first is one quarter of the second
-	Doubled    Kind = "doubled"    // the first is one image written twice, four or more times; the second, if any, is that image
-	Padded     Kind = "padded"     // the first is the second with blank bytes before or after it
+	Same       Kind = "same"        // the same bytes
+	NearlySame Kind = "nearly same" // the same but for a few bytes
+	Rearranged Kind = "rearranged"  // the same bytes in another arrangement
+	LaneOf     Kind = "lane of"     // the first is a byte lane, of two or four, of the second
+	Lanes      Kind = "lanes"       // all byte lanes of one image, that of address 0 first
+	Halves     Kind = "halves"      // the two halves of one image, in sequence
+	Half       Kind = "half"        // the first is one half of the second
+	Quarter    Kind = "quarter"     // the first is one quarter of the second
+	Doubled    Kind = "doubled"     // the first is one image written twice, four or more times; the second, if any, is that image
+	Padded     Kind = "padded"      // the first is the second with blank bytes before or after it
 )
 
 // A Relation says how some of the dumps belong together. Dumps that hold the same bytes are one to every other relation.
@@ -65,6 +66,7 @@ func Find(dumps []Named, progress func(share float64)) []Relation {
 	}
 	s := newSearch(dumps, progress)
 	s.findSame()
+	s.findNearly()
 	s.findRearranged()
 	s.findCopies()
 	s.findParts()
@@ -129,7 +131,7 @@ func (s *search) add(r Relation) {
 
 // sort puts the surest relations first, by the names of their dumps where they are alike.
 func (s *search) sort() {
-	rank := []Kind{Lanes, Halves, Same, Rearranged, Doubled, LaneOf, Half, Quarter, Padded}
+	rank := []Kind{Lanes, Halves, Same, NearlySame, Rearranged, Doubled, LaneOf, Half, Quarter, Padded}
 	sorted.By(s.relations, func(a, b Relation) int {
 		return cmp.Or(cmp.Compare(b.Sure, a.Sure), slices.Index(rank, a.Kind)-slices.Index(rank, b.Kind),
 			slices.CompareFunc(a.Dumps, b.Dumps, func(i, j int) int { return s.place(i) - s.place(j) }))

@@ -228,5 +228,6 @@ func (v Verdict) AppendJSON(b []byte) []byte {
 	b = jsontext.String(jsontext.Key(b, "state"), v.State)
 	b = jsontext.String(jsontext.Key(b, "headline"), v.Headline)
 	b = jsontext.String(jsontext.Key(b, "next"), v.Next)
+	b = jsontext.Bool(jsontext.Key(b, "proven"), v.Proven)
 	return append(b, '}')
 }

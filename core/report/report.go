@@ -83,6 +83,7 @@ type Verdict struct {
 	State    State  `json:"state"`
 	Headline string `json:"headline"` // one sentence
 	Next     string `json:"next"`     // one or two sentences
+	Proven   bool   `json:"proven"`   // of a sound dump: something in it proves the whole, as a sum over all of it does
 }
 
 // A Report is all that is known about one dump. Its JSON form is documented in DEVELOPERS.md.

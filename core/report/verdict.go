@@ -45,11 +45,11 @@ func soundVerdict(size int, findings []Finding, m marks.Answer) Verdict {
 	firm := m.Sure >= marks.Strong && m.FamilySure >= marks.Strong
 	switch {
 	case firm && proven(m, size):
-		return Verdict{Sound, words.Fill("A whole, good {} image, {}.", family.Name, StoredWords(m.Order)), burnWords(m)}
+		return Verdict{Sound, words.Fill("A whole, good {} image, {}.", family.Name, StoredWords(m.Order)), burnWords(m), true}
 	case firm:
-		return Verdict{Sound, words.Fill("Nothing wrong shows in this {} image, {}.", family.Name, StoredWords(m.Order)), burnWords(m) + " " + again}
+		return Verdict{Sound, words.Fill("Nothing wrong shows in this {} image, {}.", family.Name, StoredWords(m.Order)), burnWords(m) + " " + again, false}
 	case proven(m, size):
-		return Verdict{Sound, words.Fill("A whole, good image, {}.", StoredWords(m.Order)), again}
+		return Verdict{Sound, words.Fill("A whole, good image, {}.", StoredWords(m.Order)), again, true}
 	}
 	headline := "Nothing wrong shows in these {}: every line is alive."
 	for _, f := range findings {
@@ -57,5 +57,5 @@ func soundVerdict(size int, findings []Finding, m marks.Answer) Verdict {
 			headline = "Nothing wrong shows in these {}, though they do not exercise every line."
 		}
 	}
-	return Verdict{Sound, words.Fill(headline, words.Size(size)), again}
+	return Verdict{Sound, words.Fill(headline, words.Size(size)), again, false}
 }
