@@ -6,6 +6,7 @@ import (
 
 	"lunette/core/relate"
 	"lunette/core/sorted"
+	"lunette/core/words"
 )
 
 // Relation says how some of the open dumps belong together.
@@ -36,6 +37,9 @@ func (b *Bench) Relations(host Host) []Relation {
 		for _, i := range found.Dumps {
 			relation.Dumps = append(relation.Dumps, b.related[i])
 		}
+		if found.Kind == relate.NearlySame {
+			relation.Sentence += b.provenAmong(relation.Dumps)
+		}
 		if found.Recipe.Join != relate.Nothing && found.Recipe.Already < 0 {
 			relation.Makes = found.Recipe.Name
 		}
@@ -43,6 +47,21 @@ func (b *Bench) Relations(host Host) []Relation {
 		relations = append(relations, relation)
 	}
 	return relations
+}
+
+// provenAmong says, of dumps that are nearly the same, which of them something proves: what that is does not hold in the
+// others. It says nothing when there is no such dump, or more than one.
+func (b *Bench) provenAmong(ids []string) string {
+	var proven []string
+	for _, id := range ids {
+		if b.seen[id].report.Verdict.Proven {
+			proven = append(proven, b.dumps[id].Name)
+		}
+	}
+	if len(proven) != 1 {
+		return ""
+	}
+	return words.Fill(" Only {} is proven by what is built into it; the same does not hold in the others.", proven[0])
 }
 
 // Make makes the dump that relation number n of the last call of Relations offers.

@@ -69,7 +69,7 @@ function follow(registration, worker) {
 
 /** @param {"kept" | "none"} kept */
 function show(kept) {
-	state.textContent = kept === "kept" ? "Kept on this device: it opens without a network too."
+	state.textContent = kept === "kept" ? "Kept on this device: it opens without a network too, and the demo board once you have seen it."
 		: "Not kept on this device: without a network it works until you close it.";
 	document.documentElement.dataset.offline = kept;
 }

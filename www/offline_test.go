@@ -184,7 +184,7 @@ func TestOfflineReload(t *testing.T) {
 		secondWorker(b)
 		for range 2 {
 			reload(b)
-			require.Equal(t, "Kept on this device: it opens without a network too.", b.Find("#offline").Text())
+			require.Equal(t, "Kept on this device: it opens without a network too, and the demo board once you have seen it.", b.Find("#offline").Text())
 			choose(b, 1, u41)
 			require.Equal(t, "SOUND", b.Find(".answer .word").Text())
 			secondWorker(b)

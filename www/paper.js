@@ -123,7 +123,7 @@ export class PaperView {
 /** @param {Paper} paper @param {Report} report */
 function sheet({ document: { title, parts } }, report) {
 	return [
-		el("header", {}, glass(report.verdict.state), el("h4", {}, title)),
+		el("header", {}, glass(report.verdict.state, report.verdict.proven), el("h4", {}, title)),
 		...parts.map((one) => part(one, report)),
 	];
 }

@@ -16,7 +16,7 @@ import { stateWord } from "./verdict.js";
 export function showShelf(root, dumps, current, actions) {
 	root.replaceChildren(...dumps.map((dump) => el("li", { class: dump === current ? "current" : "" },
 		el("button", { type: "button", class: "choose", "data-id": dump.id, "data-looked": dump.report ? "" : null, "aria-current": dump === current ? "true" : null, onclick: () => actions.choose(dump) },
-			dump.report ? glass(dump.report.verdict.state) : glass("undecided"),
+			dump.report ? glass(dump.report.verdict.state, dump.report.verdict.proven) : glass("undecided"),
 			el("bdi", { class: "name", title: dump.name }, dump.name),
 			el("span", { class: "quiet" }, size(dump.size), dump.report && ` · ${stateWord(dump.report.verdict)}`),
 			dump.share > 0 && !dump.report && el("progress", { max: 1, value: dump.share, "aria-label": `Looking at ${dump.name}` })),

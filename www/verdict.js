@@ -33,7 +33,7 @@ export class VerdictView {
 		const word = stateWord(report.verdict);
 		this.root.replaceChildren(
 			el("div", { class: "answer" },
-				glass(state),
+				glass(state, report.verdict.proven),
 				el("div", {}, el("p", { class: `word ${state}` }, word), el("p", { class: "headline" }, headline))),
 			next ? el("p", { class: "next" }, el("strong", {}, "Next: "), next) : "",
 			el("ul", { class: "findings" }, ...report.findings.map((finding) => item(finding, this.jump))),

@@ -13,8 +13,8 @@ import (
 	"lunette/core/words"
 )
 
-// findingsOf asks every question in turn. A dump of one repeated byte shows nothing about lines or repeats, so there the
-// first answer is the last but for the size.
+// findingsOf asks every question in turn. A dump of one repeated byte, of a bus that nothing drove or of a few bytes shows
+// nothing about lines or repeats, so there the first answer is the last but for the size.
 func findingsOf(d dump.Dump, s *survey.Survey, m marks.Answer) []Finding {
 	c := contentOf(s)
 	var findings []Finding
@@ -25,7 +25,7 @@ func findingsOf(d dump.Dump, s *survey.Survey, m marks.Answer) []Finding {
 	if d.Format != dump.Raw || len(d.Notes) > 0 {
 		findings = append(findings, fileFinding(d))
 	}
-	if c.constant {
+	if c.constant || s.Ramp.Found() || s.Size < leastSize {
 		return findings
 	}
 	findings = append(findings, orderFinding(m), codeFinding(m, s.Size), sumFinding(m))
@@ -74,6 +74,9 @@ func contentOf(s *survey.Survey) content {
 	return c
 }
 
+// leastSize is the size in bytes below which a dump is judged by nothing else.
+const leastSize = 16
+
 // enough is how many bytes outside blank runs a check of lines needs before it says anything.
 const enough = 256
 
@@ -83,6 +86,11 @@ func contentFinding(s *survey.Survey, c content, m marks.Answer) Finding {
 	value := s.Tail.Value
 	ramp := s.Ramp
 	switch {
+	case s.Size < leastSize:
+		f.Severity, f.Sure = Unclear, CannotTell
+		f.Answer = words.Fill("{}, which is too little to judge by.", words.Plural(s.Size, "byte"))
+		f.headline = words.Fill("Too little to judge by: {}. No chip is that small.", words.Plural(s.Size, "byte"))
+		f.Next = "Choose the dump itself, or read the chip again."
 	case c.constant && value == 0xFF:
 		f.Severity, f.Answer = Empty, words.Fill("All {} read FF.", size)
 		f.headline = words.Fill("Blank: all {} read FF, as an erased chip does.", size)

@@ -23,7 +23,7 @@ func orderFinding(a marks.Answer) Finding {
 	}
 	f.Severity = Good
 	f.Evidence = clueEvidence(a.Clues)
-	f.Next = burnWords(a)
+	f.Next, f.burning = burnWords(a), true
 	switch {
 	case a.ByHand:
 		f.Severity = Note
@@ -57,6 +57,7 @@ func orderFinding(a marks.Answer) Finding {
 		f.Severity = Note
 		f.Answer = words.Fill("Perhaps {}: a hint, no more.", StoredWords(a.Order))
 	}
+	f.burning = f.burning && f.Next == burnWords(a)
 	if a.Shift > 0 {
 		f.Severity = Warning
 		f.Answer = words.Fill("{} In words that begin {} late: the dump lost or gained bytes at its start.", f.Answer, words.Plural(a.Shift, "byte"))
@@ -109,6 +110,15 @@ func burnWords(a marks.Answer) string {
 		return "Use it as it is: x8 chips hold it so, and a x16 reader that takes the low byte first writes it so."
 	}
 	return "Put it into the CPU's order before you split or burn it: Bytes shows it so and saves it."
+}
+
+// withholdBurning takes back what a finding says about burning: first comes a good read.
+func withholdBurning(findings []Finding) {
+	for i := range findings {
+		if findings[i].burning {
+			findings[i].Next = "Burn nothing of this dump: first comes a read that is good."
+		}
+	}
 }
 
 // codeFinding says whose code it is, and where it lies.

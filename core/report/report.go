@@ -66,6 +66,7 @@ type Finding struct {
 	Next     string     `json:"next,omitempty"`     // what to do, if something is to be done
 
 	headline string // the verdict's headline if this finding decides it; Answer when empty
+	burning  bool   // Next says how the dump is burnt
 }
 
 // Evidence is one thing that was counted or read. From and To are offsets in the stored bytes, To not included; both are
@@ -176,10 +177,14 @@ type Line struct {
 // Of returns the report about d, of which s, m, t and checksums were counted.
 func Of(d dump.Dump, s *survey.Survey, m marks.Answer, t Texts, checksums []sums.Sum) Report {
 	findings := findingsOf(d, s, m)
+	verdict := verdictOf(s.Size, findings, m)
+	if verdict.State == Faulty || verdict.State == Suspect {
+		withholdBurning(findings)
+	}
 	return Report{
 		Version:  Version,
 		Dump:     sourceOf(d),
-		Verdict:  verdictOf(s.Size, findings, m),
+		Verdict:  verdict,
 		Findings: findings,
 		Order:    orderOf(m),
 		CPU:      cpuOf(m),

@@ -205,3 +205,16 @@ func FuzzOf(f *testing.F) {
 		}
 	})
 }
+
+// A dump that is not good gets no advice on burning it, and a bus that nothing drove none on its lines.
+func TestBadDumpsAreNotToBeBurnt(t *testing.T) {
+	rom := u41(t)
+	open := changed(rom, func(i int, _ byte) byte { return rom[i|0x800] })
+	require.Equal(t, report.Faulty, of(open).Verdict.State)
+	require.Contains(t, finding(t, of(open), "byte-order").Next, "Burn nothing of this dump")
+	require.Contains(t, finding(t, of(rom), "byte-order").Next, "burn it as it is")
+	ramp := filled(64<<10, func(i int) byte { return byte(i) })
+	require.Len(t, of(ramp).Findings, 2)
+	require.True(t, of(rom).Verdict.Proven)
+	require.False(t, of(changed(rom, func(i int, b byte) byte { return b ^ byte(i>>18&1) })).Verdict.Proven)
+}

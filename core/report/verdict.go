@@ -47,7 +47,7 @@ func soundVerdict(size int, findings []Finding, m marks.Answer) Verdict {
 	case firm && proven(m, size):
 		return Verdict{Sound, words.Fill("A whole, good {} image, {}.", family.Name, StoredWords(m.Order)), burnWords(m), true}
 	case firm:
-		return Verdict{Sound, words.Fill("Nothing wrong shows in this {} image, {}.", family.Name, StoredWords(m.Order)), burnWords(m) + " " + again, false}
+		return Verdict{Sound, words.Fill("Nothing wrong shows in this {} image, {}.", family.Name, StoredWords(m.Order)), again + " " + burnWords(m), false}
 	case proven(m, size):
 		return Verdict{Sound, words.Fill("A whole, good image, {}.", StoredWords(m.Order)), again, true}
 	}
