@@ -47,10 +47,8 @@ func (b *Bench) Compare(master, read, device string, host Host) (Comparison, err
 		return Comparison{}, err
 	}
 	chip := chipOf(device, len(r.Bytes), b.width(master, read))
-	options := faults.Options{LowFirst: b.width(master, read) == 16}
-	if device != "" || b.width(master, read) != 0 {
-		options.Width = chip.Width
-	}
+	options := b.options(device, chip, master, read)
+	options.Master, options.Read = b.standing(master), b.standing(read)
 	result := faults.Compare(m.Bytes, r.Bytes, options, tellShare(host))
 	var lines []faults.Line
 	for _, explanation := range result.Explanations {
@@ -60,10 +58,11 @@ func (b *Bench) Compare(master, read, device string, host Host) (Comparison, err
 		chip = chipOf(device, len(r.Bytes), result.Explanations[0].Bus.Width)
 	}
 	c := Comparison{Result: result, Chip: chip.carrying(lines), Repairs: make([]string, len(result.Explanations))}
-	switch result.Relation {
-	case faults.Underneath, faults.MustErase:
+	switch {
+	case result.Exchange || options.Erase == faults.EraseNever:
+	case result.Relation == faults.Underneath || result.Relation == faults.MustErase:
 		c.Times = timesOf(chip.Device, true)
-	case faults.Stopped, faults.Weak:
+	case result.Relation == faults.Stopped || result.Relation == faults.Weak:
 		c.Times = timesOf(chip.Device, false)
 	}
 	for i, explanation := range result.Explanations {
@@ -73,6 +72,29 @@ func (b *Bench) Compare(master, read, device string, host Host) (Comparison, err
 	}
 	b.compared = &compared{master: master, read: read, result: result}
 	return c, nil
+}
+
+// options returns what is known of the chip that some dumps were read from; device is as in Compare.
+func (b *Bench) options(device string, chip OnChip, ids ...string) faults.Options {
+	width := b.width(ids...)
+	options := faults.Options{LowFirst: width == 16, Erase: eraseOf(chip.Device)}
+	if device != "" || width != 0 {
+		options.Width = chip.Width
+	}
+	return options
+}
+
+// standings say of each verdict how far a dump can be trusted.
+var standings = map[report.State]faults.Standing{report.Sound: faults.LooksSound, report.Suspect: faults.LooksSuspect,
+	report.Undecided: faults.LooksUndecided, report.Faulty: faults.LooksFaulty, report.Blank: faults.LooksBlank}
+
+// standing returns how far a dump that has been inspected can be trusted.
+func (b *Bench) standing(id string) faults.Standing {
+	s := b.seen[id]
+	if s.state == report.Sound && s.report.Verdict.Proven {
+		return faults.LooksProven
+	}
+	return standings[s.state]
 }
 
 // width returns 16 when the order of one of the dumps shows that a x16 device was read, low byte first: its bytes stand
@@ -146,9 +168,14 @@ func (b *Bench) Rereads(reads []string, device string) (Rereads, error) {
 		}
 		images, names = append(images, d.Bytes), append(names, d.Name)
 	}
-	result := faults.Rereads(images, names)
+	size := 0
+	if len(images) > 0 {
+		size = len(images[0])
+	}
+	chip := chipOf(device, size, b.width(reads...))
+	result := faults.Rereads(images, names, b.options(device, chip, reads...))
 	b.reread = &result
-	r := Rereads{Result: result, Chip: chipOf(device, result.Size, b.width(reads...)).carrying(result.Lines)}
+	r := Rereads{Result: result, Chip: chip.carrying(result.Lines)}
 	if result.Consensus != nil {
 		r.Consensus, r.List = named(names[0], "consensus", "bin"), named(names[0], "consensus", "txt")
 	}
@@ -174,10 +201,10 @@ func (b *Bench) Blank(chip, master, device string) (BlankCheck, error) {
 	if master != "" && master != chip {
 		image = b.dumps[master].Bytes
 	}
-	result := faults.BlankCheck(read.Bytes, image)
 	on := chipOf(device, len(read.Bytes), b.width(master))
+	result := faults.BlankCheck(read.Bytes, image, b.options(device, on, master))
 	check := BlankCheck{Result: result, Chip: on.carrying(result.Lines)}
-	if result.Bits > 0 {
+	if result.Bits > 0 && eraseOf(on.Device) != faults.EraseNever {
 		check.Times = timesOf(on.Device, result.InTheWay > 0 || image == nil)
 	}
 	return check, nil

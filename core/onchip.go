@@ -54,6 +54,25 @@ func chipOf(id string, size, width int) OnChip {
 	return on
 }
 
+// eraseOf returns how a device of the catalogue loses what is in it; nothing is known of another.
+func eraseOf(id string) faults.Erase {
+	d, ok := chips.ByID(id)
+	if !ok {
+		return faults.EraseUnknown
+	}
+	switch d.Kind {
+	case chips.UV:
+		return faults.EraseByLight
+	case chips.UVorOTP:
+		return faults.EraseByWindow
+	case chips.EEPROM, chips.Flash:
+		return faults.EraseByReader
+	case chips.MaskROM:
+		return faults.EraseNever
+	}
+	return faults.EraseUnknown
+}
+
 // unlikeliness orders devices of one size.
 func unlikeliness(d chips.Device, width int) int {
 	points := 0

@@ -54,7 +54,7 @@ func TestRereadsOfATiredChip(t *testing.T) {
 	rom := u41(t)
 	reads := [][]byte{named(t, "u41-reread-1"), named(t, "u41-reread-2"), named(t, "u41-reread-3")}
 	for _, set := range [][][]byte{reads, append([][]byte{rom}, reads...)} {
-		r := faults.Rereads(set, nil)
+		r := faults.Rereads(set, nil, faults.Options{})
 		require.Equal(t, faults.Leaking, r.Trouble, r.Headline)
 		require.Equal(t, "strong", r.Sure)
 		require.Equal(t, 42, r.Bits)
@@ -66,9 +66,9 @@ func TestRereadsOfATiredChip(t *testing.T) {
 // What the two checks of a new chip say of the readbacks.
 func TestReadbacksOfABurn(t *testing.T) {
 	rom := u41(t)
-	stopped := faults.BlankCheck(named(t, "u41-burn-stopped"), rom)
+	stopped := faults.BlankCheck(named(t, "u41-burn-stopped"), rom, faults.Options{})
 	require.Equal(t, faults.BurnAsIs, stopped.Burn, stopped.Headline)
-	notErased := faults.BlankCheck(named(t, "u41-not-erased"), rom)
+	notErased := faults.BlankCheck(named(t, "u41-not-erased"), rom, faults.Options{})
 	require.Equal(t, faults.EraseFirst, notErased.Burn, notErased.Headline)
 
 	c := faults.Compare(rom, named(t, "u41-burn-stopped"), faults.Options{}, nil)

@@ -30,6 +30,7 @@ const (
 	EraseFirst Burn = "erase"      // some bits are low that must be high
 	WrongSize  Burn = "wrong size" // the master does not fit into the chip
 	DoNotBurn  Burn = "do not"     // what was read is no content, so nothing can be said
+	CannotBurn Burn = "cannot"     // the chip is a mask ROM
 )
 
 // A BlankResult says what a chip that should be empty holds. Offsets and sizes are bytes in the dump as stored.
@@ -57,6 +58,8 @@ type BlankResult struct {
 	Already   int   `json:"already"`
 	ToBurn    int   `json:"toBurn"`
 	FirstWays []int `json:"firstWays"` // offsets of the first MaxFirst bytes that stand in the way
+
+	erase Erase
 }
 
 // A LowRun is a stretch of bytes that are not blank, in which no more than 15 FF follow each other.
@@ -82,9 +85,9 @@ const (
 
 // BlankCheck looks at the dump of a chip that should be empty, and at the image that is to go into it, which may be nil.
 // Both are in the order in which the device reader stores them. A master that is smaller than the chip is taken to go to
-// its start, the rest staying as it is. The cost is linear in size.
-func BlankCheck(chip, master []byte) BlankResult {
-	b := BlankResult{Size: len(chip), Reasons: []string{}, Cautions: []string{}, First: []int{}, FirstWays: []int{}, Next: []string{}, Lines: []Line{}, Runs: []LowRun{},
+// its start, the rest staying as it is. Of the options only Erase matters. The cost is linear in size.
+func BlankCheck(chip, master []byte, options Options) BlankResult {
+	b := BlankResult{erase: options.Erase, Size: len(chip), Reasons: []string{}, Cautions: []string{}, First: []int{}, FirstWays: []int{}, Next: []string{}, Lines: []Line{}, Runs: []LowRun{},
 		Map: newSpread(len(chip))}
 	b.countLow(chip)
 	b.State = NotBlank
@@ -207,7 +210,7 @@ func (b *BlankResult) dead(chip []byte) bool {
 		b.Headline = words.Fill("Nothing was read: all {} are {}.", words.Size(b.Size), words.Byte(chip[0]))
 		b.Reasons = append(b.Reasons, words.Fill("one value, {}, from end to end", words.Byte(chip[0])))
 		b.Next = []string{"Check that the chip is the right way round, powered and selected, then check again. A chip burnt to 00 from end to end reads " +
-			"00 as well, and is ready for the eraser."}
+			"00 as well."}
 	case ramp.Found():
 		b.Headline = "Nothing was read: the bytes follow the address, as where nothing drives the bus."
 		b.Reasons = append(b.Reasons, words.Fill("{} of {} are {}", words.Count(ramp.Matches), words.Plural(ramp.Of, "byte"), ramp.Pattern))
@@ -260,10 +263,12 @@ func (b *BlankResult) weigh(chip, master []byte) {
 		}
 	}
 	switch {
+	case b.InTheWay == 0 && b.ToBurn == 0:
+		b.Burn = Burnt
+	case b.erase == EraseNever:
+		b.Burn = CannotBurn
 	case b.InTheWay > 0:
 		b.Burn = EraseFirst
-	case b.ToBurn == 0:
-		b.Burn = Burnt
 	default:
 		b.Burn = BurnAsIs
 	}

@@ -64,7 +64,7 @@ func TestBlankChecks(t *testing.T) {
 		{faults.NotRead, faults.NoMaster, "There is nothing in this file", "no bytes", nil, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			b := faults.BlankCheck(c.chip, c.master)
+			b := faults.BlankCheck(c.chip, c.master, faults.Options{})
 			require.Equal(t, c.state, b.State, b.Headline)
 			require.Equal(t, c.burn, b.Burn, b.Headline)
 			require.Contains(t, b.Headline, c.say)
@@ -72,12 +72,12 @@ func TestBlankChecks(t *testing.T) {
 			blankConsistent(t, c.chip, c.master, b)
 		})
 	}
-	b := faults.BlankCheck(with(with(empty, 0x1234, 0x18), 0x40001, 0x80), rom)
+	b := faults.BlankCheck(with(with(empty, 0x1234, 0x18), 0x40001, 0x80), rom, faults.Options{})
 	require.Equal(t, []int{0x1234, 0x40001}, b.First)
 	require.Equal(t, []faults.LowRun{{From: 0x1234, To: 0x1235, Bits: 2}, {From: 0x40001, To: 0x40002, Bits: 1}}, b.Runs)
 	require.Contains(t, b.Reasons, "the first at 001234, the last at 040001")
-	require.Contains(t, faults.BlankCheck(rom[:0x10000], rom[0x40000:0x50000]).Cautions, faults.CautionErase)
-	require.Equal(t, "D3", faults.BlankCheck(bytes.Repeat([]byte{0xF7}, size), nil).Lines[0].String())
+	require.Contains(t, faults.BlankCheck(rom[:0x10000], rom[0x40000:0x50000], faults.Options{}).Cautions, faults.CautionErase)
+	require.Equal(t, "D3", faults.BlankCheck(bytes.Repeat([]byte{0xF7}, size), nil, faults.Options{}).Lines[0].String())
 }
 
 // blankConsistent holds every count against a plain one.
@@ -147,7 +147,7 @@ func TestBurnOverWhatIsThere(t *testing.T) {
 			}
 			chip[at] &^= 1 << bits.TrailingZeros8(rom[at])
 		}
-		b := faults.BlankCheck(chip, rom)
+		b := faults.BlankCheck(chip, rom, faults.Options{})
 		require.Equal(t, spoilt, b.Burn == faults.EraseFirst)
 		blankConsistent(t, chip, rom, b)
 	}
@@ -161,7 +161,7 @@ func FuzzBlankCheck(f *testing.F) {
 	f.Add(rom[:600], rom[:700])
 	f.Add(erased(1000), rom[:1000])
 	f.Fuzz(func(t *testing.T, chip, master []byte) {
-		b := faults.BlankCheck(chip, master)
+		b := faults.BlankCheck(chip, master, faults.Options{})
 		require.NotEmpty(t, b.Headline)
 		require.NotEmpty(t, b.Next)
 		require.NotContains(t, fmt.Sprint(b.Headline, b.Next, b.Reasons), "{}")
@@ -174,6 +174,6 @@ func BenchmarkBlankCheck(b *testing.B) {
 	rom := demoROM(b)
 	b.SetBytes(int64(len(rom)))
 	for b.Loop() {
-		faults.BlankCheck(rom, rom)
+		faults.BlankCheck(rom, rom, faults.Options{})
 	}
 }

@@ -2,6 +2,10 @@ package faults
 
 import "lunette/core/words"
 
+// neverBurnt is what to do with a chip that is a mask ROM.
+const neverBurnt = "A mask ROM can be neither erased nor burnt: it holds what it was made with. Burn the image into a chip that takes its place, " +
+	"or choose the type of this chip if it is none."
+
 // say words the answer for a master of so many bytes; 0 where there is none.
 func (b *BlankResult) say(master int) {
 	size := words.Size(b.Size)
@@ -9,6 +13,9 @@ func (b *BlankResult) say(master int) {
 		b.Headline = words.Fill("Blank: all {} read FF.", size)
 		b.Reasons = append(b.Reasons, words.Fill("{}, none low", words.Plural(8*b.Size, "bit")))
 		b.Next = []string{"It is ready to be burnt. An empty socket often reads FF as well: make sure that the chip is seated and powered."}
+		if b.erase == EraseNever {
+			b.Next = []string{"No mask ROM is made blank: make sure that the chip is seated and powered, and that the type is right."}
+		}
 		b.sayMaster(master)
 		return
 	}
@@ -20,11 +27,16 @@ func (b *BlankResult) say(master int) {
 		b.Reasons[1] = words.Fill("in {} stretches", words.Count(b.Total))
 	}
 	if b.Burn == NoMaster {
-		b.Next = []string{"Open the image that is to go into it, and this says whether it can be burnt over what is there. Otherwise erase first."}
+		if b.erase == EraseNever {
+			b.Next = []string{neverBurnt}
+			return
+		}
+		b.Next = []string{words.Fill("Open the image that is to go into it, and this says whether it can be burnt over what is there. "+
+			"Otherwise {} first.", b.erase.step())}
 		if weak := b.Bits * 1000; weak <= 8*b.Size {
 			b.Reasons = append(b.Reasons, "so few low bits are left where an erasure was too short, or by a burn that stopped at once")
 		}
-		b.Cautions = append(b.Cautions, CautionErase)
+		b.Cautions = append(b.Cautions, b.erase.cautions()...)
 		return
 	}
 	b.sayMaster(master)
@@ -73,8 +85,12 @@ func (b *BlankResult) sayMaster(master int) {
 			verb(b.InTheWay, "is", "are"))
 		b.Reasons = append(b.Reasons, words.Fill("low where the image wants 1: {}, the first at {}", words.Plural(b.InTheWay, "bit"),
 			words.Address(b.FirstWays[0])))
-		b.Next = []string{"Erase the chip with UV-C light, check that it is blank, and burn then. Burning now would spoil those bytes."}
-		b.Cautions = append(b.Cautions, CautionErase)
+		b.Next = []string{words.Fill("Keep this read; then {}, check that it is blank, and burn. Burning now would spoil those bytes.", b.erase.step())}
+		b.Cautions = append(b.Cautions, b.erase.cautions()...)
+	case CannotBurn:
+		b.Headline += " It is a mask ROM, and not this image."
+		b.Next = []string{neverBurnt}
+		return
 	}
 	if master < b.Size {
 		b.Reasons = append(b.Reasons, words.Fill("the image has {}, the chip {}: compared from the chip's start on; the rest stays as it is",

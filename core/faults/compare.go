@@ -16,7 +16,7 @@ func Compare(master, read []byte, options Options, progress func(share float64))
 	if progress == nil {
 		progress = func(float64) {}
 	}
-	c := Comparison{MasterSize: len(master), ReadSize: len(read), Repeated: 1, StoppedAt: -1, FirstDiffer: -1, FirstLow: -1,
+	c := Comparison{options: options, MasterSize: len(master), ReadSize: len(read), Repeated: 1, StoppedAt: -1, FirstDiffer: -1, FirstLow: -1,
 		Explanations: []Explanation{}, Buses: []BusCount{}, Map: newDiffMap(0), Runs: DiffRuns{Listed: []Span{}}}
 	if len(master) == 0 || len(read) == 0 {
 		c.Relation = Empty
@@ -34,6 +34,7 @@ func Compare(master, read []byte, options Options, progress func(share float64))
 		c.Relation = c.remaining(image, read, f, t)
 	}
 	c.explainAll(d, f)
+	c.turn(d, image, read)
 	c.say(t)
 	progress(1)
 	return c
@@ -82,6 +83,9 @@ func (d *doctor) diagnose(c *Comparison, master, read []byte) frame {
 	d.progress(0.1)
 	if differ == 0 && known >= leastBits {
 		c.Relation = best.relation()
+		if c.Relation == Halved && isRepeated(best.order.Apply(master), read) {
+			c.Relation = Once
+		}
 		if c.Relation == Rearranged {
 			d.causes = append(d.causes, cause{kind: Reordering, order: best.order})
 		}
@@ -136,6 +140,17 @@ func (d *doctor) diagnose(c *Comparison, master, read []byte) frame {
 	return best
 }
 
+// isRepeated tells whether an image is part, repeated to its end.
+func isRepeated(image, part []byte) bool {
+	for len(image) >= len(part) {
+		if !bytes.Equal(image[:len(part)], part) {
+			return false
+		}
+		image = image[len(part):]
+	}
+	return len(image) == 0
+}
+
 func storedFrame(master, read int) frame {
 	return frame{order: arrange.Stored, times: 1, size: master, length: read}
 }
@@ -175,22 +190,45 @@ func (c cause) relation() Relation {
 	return LineFault
 }
 
+// Shares of what differs, one in so many. Ours: common practice, no source.
+const (
+	fewHigh    = 256 // so few bytes with bits that read 1 are what a tired chip or a slow read shows too
+	oldContent = 50  // of the bits that must be 1, so many read 0 where older content stands underneath; fewer are decay
+	mostShared = 10  // two of different sizes share parts only, when more than one in so many of their bytes with content differ
+)
+
+// leastTogether is how many bytes must stand against each other before their being alike or not says anything: as many as have
+// leastBits of information.
+const leastTogether = 32
+
 // remaining returns the relation of a read that is no arrangement, no stopped burn and no fault of a line.
 func (c *Comparison) remaining(master, read []byte, f frame, t tally) Relation {
 	in := f.inside()
 	master, read = master[in.From:in.To], read[in.From:in.To]
+	alike := related(master, read, t)
+	inParts := c.MasterSize != c.ReadSize && mostShared*(t.lively-t.livelyEqual) > t.lively
 	switch {
 	case len(read) == 0:
 		return Unrelated
-	case c.Low == 0 && (related(master, read, t) || containedZeros(read, master) >= leastSubset):
-		return Weak
-	case c.High == 0 && (related(master, read, t) || contained(read, master) >= leastSubset):
-		// Old content leaves many zeros; fewer than one in fifty of the bits that must be 1 is decay or a poor erase.
-		if c.Low*50 > c.Low+onesOf(read) {
-			return Underneath
+	case len(read) < leastTogether:
+		return TooLittle
+	case c.Low == 0 && !inParts && (alike || containedZeros(read, master) >= leastSubset):
+		if c.Differ*fewHigh <= c.Compared {
+			return FewHigh
 		}
-		return MustErase
-	case related(master, read, t):
+		return Weak
+	case c.High == 0 && (alike || contained(read, master) >= leastSubset):
+		switch few := c.Low*oldContent <= c.Low+onesOf(read); {
+		case few && !inParts:
+			return MustErase
+		case inParts || t.lowInContent < leastContact:
+			// Zeros where the master is blank are anything's: what stands there may belong there.
+			return Shares
+		}
+		return Underneath
+	case alike && inParts:
+		return Shares
+	case alike:
 		return Different
 	}
 	return Unrelated

@@ -11,6 +11,7 @@ const (
 	Rearranged Relation = "rearranged" // the same bytes in another arrangement
 	Doubled    Relation = "doubled"    // the master more than once, the last time perhaps in part
 	Halved     Relation = "halved"     // one half, quarter or other equal part of the master
+	Once       Relation = "once"       // the master is the read more than once
 	Padded     Relation = "padded"     // the master with blank bytes after or before it
 	OneLane    Relation = "one lane"   // one byte lane of the master
 	Offset     Relation = "offset"     // begins later or earlier than the master
@@ -21,8 +22,11 @@ const (
 	LineFault  Relation = "line fault" // one or two faults of lines explain it
 	Rewired    Relation = "rewired"    // address or data lines are connected in another order
 	Weak       Relation = "weak"       // bits read 1 that should be 0, and none the other way
+	FewHigh    Relation = "few high"   // the same of so few bits that it may be the chip or the read as well as the burn
 	Underneath Relation = "underneath" // the read is the master AND an older content: the chip was not blank
 	MustErase  Relation = "must erase" // a few bits read 0 that should be 1, and none the other way
+	Shares     Relation = "shares"     // the two agree in parts: another chip or version
+	TooLittle  Relation = "too little" // so few bytes that being alike or not says nothing
 	Different  Relation = "different"  // clearly of the same content, with differences that nothing here explains
 	Unrelated  Relation = "unrelated"  // no more alike than by chance
 )
@@ -55,12 +59,15 @@ type Comparison struct {
 	FirstLow     int  `json:"firstLow"`     // offset of the first byte with a bit that is 0 and should be 1; -1 if none
 	StoppedAt    int  `json:"stoppedAt"`    // offset from which on nothing was written; -1 unless the relation is Stopped
 	CanStillBurn bool `json:"canStillBurn"` // what was compared can be burnt over what the read shows, without erasing
+	Exchange     bool `json:"exchange"`     // the read is the better of the two: exchange them before anything else is done
 
 	Buses []BusCount `json:"buses"` // counts per line: of a x8 device, and of a x16 one where the size allows
 	Map   DiffMap    `json:"map"`
 	Runs  DiffRuns   `json:"runs"`
 
-	value string // of a read that is one value throughout
+	value    string  // of a read that is one value throughout
+	options  Options // that it was asked with
+	otherWay string  // how the master comes of the read, a sentence; empty where nothing explains it
 }
 
 // A BusCount counts differences by the lines of one kind of device.
@@ -116,6 +123,7 @@ const (
 	Wiring      ExplanationKind = "wiring"           // lines connected in another order
 	SomeContact ExplanationKind = "unsteady contact" // one line is wrong at some addresses and right at others
 	SingleBits  ExplanationKind = "single bits"      // so few bits that they need no line to be at fault
+	Selection   ExplanationKind = "selection"        // another size of chip, or another way to fill it, reads the same
 	NotBurnt    ExplanationKind = "not burnt"        // a chip that is blank, from some address on or throughout, or not there
 )
 
@@ -161,12 +169,6 @@ type Explanation struct {
 type Wire struct {
 	Reader Line `json:"reader"`
 	Chip   Line `json:"chip"`
-}
-
-// Options are what is known beside the bytes. The zero value knows nothing.
-type Options struct {
-	Width    int  // data lines of the device, 8 or 16; 0 when it is not known: then both are tried
-	LowFirst bool // of a x16 device: D0 to D7 stand at even offsets of the dump; false when that is not known
 }
 
 // mostExplanations is how many explanations a Comparison lists.

@@ -15,8 +15,11 @@ type tally struct {
 	differ      int
 	firstDiffer int
 	firstLow    int
-	lively      int // bytes that are neither 00 nor FF in one of the two
-	livelyEqual int // of these, equal
+	lowThere    byte // the bits that are 0 and should be 1 at firstLow
+	// Bits that are 0 and should be 1 in bytes that are not blank in the master: what is not FF there cannot be added to it.
+	lowInContent int
+	lively       int // bytes that are neither 00 nor FF in one of the two
+	livelyEqual  int // of these, equal
 }
 
 // count fills in what a comparison counts of read against master, both laid out over the whole read, inside a stretch.
@@ -52,7 +55,10 @@ func (c *Comparison) count(master, read []byte, inside Span, widths []int) tally
 			t.firstDiffer = a
 		}
 		if low > 0 && t.firstLow < 0 {
-			t.firstLow = a
+			t.firstLow, t.lowThere = a, differ&m
+		}
+		if m != 0xFF {
+			t.lowInContent += low
 		}
 		c.High += high
 		c.Low += low

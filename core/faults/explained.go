@@ -27,6 +27,7 @@ func (c *Comparison) explainAll(d *doctor, f frame) {
 			c.add(e)
 		}
 	}
+	c.addSelections(d)
 	lineNamed := len(d.causes) > 0 && d.causes[0].kind != Reordering
 	if lineNamed && c.Relation == Stopped {
 		c.addOther(NotBurnt, words.Fill("The burn stopped at {}.", words.Address(c.StoppedAt)))
@@ -37,6 +38,30 @@ func (c *Comparison) explainAll(d *doctor, f frame) {
 	} else if lineNamed && c.Differ > 0 && c.Differ < fewBytes && d.causes[0].unexplained == 0 {
 		c.addOther(SingleBits, words.Fill("{} wrong, and no line is at fault.", bitsAre(c.High+c.Low)))
 	}
+}
+
+// addSelections notes what gives a read as exactly as the top address line being stuck does: then both of its halves are one
+// half of the master.
+func (c *Comparison) addSelections(d *doctor) {
+	if len(d.causes) == 0 || c.Relation != LineFault {
+		return
+	}
+	one := d.causes[0]
+	if len(one.faults) != 1 || one.unexplained > 0 || !one.faults[0].isTop(c.ReadSize) {
+		return
+	}
+	half, size := "lower", words.Size(c.ReadSize/2)
+	if one.faults[0].kind == StuckHigh {
+		half = "upper"
+	}
+	c.addOther(Selection, words.Fill("The chip holds {}, the {} half of the master, and was read as one of {}: it is smaller, or the "+
+		"wrong type was selected.", size, half, words.Size(c.ReadSize)))
+	c.addOther(Selection, words.Fill("The chip was burnt with the {} half of the master twice.", half))
+}
+
+// isTop tells whether f is the top address line of a dump of size bytes being stuck.
+func (f fault) isTop(size int) bool {
+	return f.address && (f.kind == StuckLow || f.kind == StuckHigh) && 2<<f.i == size
 }
 
 // addOther notes a cause that is no fault of a line.

@@ -74,6 +74,7 @@ func (v Comparison) AppendJSON(b []byte) []byte {
 	b = jsontext.Int(jsontext.Key(b, "firstLow"), v.FirstLow)
 	b = jsontext.Int(jsontext.Key(b, "stoppedAt"), v.StoppedAt)
 	b = jsontext.Bool(jsontext.Key(b, "canStillBurn"), v.CanStillBurn)
+	b = jsontext.Bool(jsontext.Key(b, "exchange"), v.Exchange)
 	b = jsontext.Entries(jsontext.Key(b, "buses"), v.Buses == nil, len(v.Buses), func(b []byte, i int) []byte { return v.Buses[i].AppendJSON(b) })
 	b = v.Map.AppendJSON(jsontext.Key(b, "map"))
 	b = v.Runs.AppendJSON(jsontext.Key(b, "runs"))

@@ -55,8 +55,9 @@ type Reread struct {
 	Agreement string         `json:"agreement"` // how the consensus came about, in a sentence or two; empty if there is none
 	Consensus []byte         `json:"-"`         // what the chip most likely holds; nil if there is none. Save it with List
 
-	reads [][]byte
-	names []string
+	reads   [][]byte
+	names   []string
+	options Options
 }
 
 // A ReadCount is one of the reads.
@@ -86,9 +87,10 @@ type UnstableAddress struct {
 const MaxListed = 1000
 
 // Rereads compares reads of one chip. It does not change them, and keeps them for List. names are for the sentences; where
-// there are too few, "read 2" is taken. The cost is linear in the size of the reads, whatever they hold.
-func Rereads(reads [][]byte, names []string) Reread {
-	r := Reread{reads: reads, Reasons: []string{}, Cautions: []string{}, Lines: []Line{}, Reads: []ReadCount{}, Listed: []UnstableByte{},
+// there are too few, "read 2" is taken. Of the options Width, LowFirst and Erase matter. The cost is linear in the size of the
+// reads, whatever they hold.
+func Rereads(reads [][]byte, names []string, options Options) Reread {
+	r := Reread{options: options, reads: reads, Reasons: []string{}, Cautions: []string{}, Lines: []Line{}, Reads: []ReadCount{}, Listed: []UnstableByte{},
 		X8: []UnstableLine{}, X16: []UnstableLine{}, Address: []UnstableAddress{}, Map: Spread{Counts: []int{}}}
 	for i, read := range reads {
 		name := "read " + strconv.Itoa(i+1)

@@ -2,6 +2,7 @@ package faults
 
 import (
 	"math"
+	"strconv"
 
 	"lunette/core/words"
 )
@@ -13,6 +14,9 @@ const enoughBits = 16
 // against the majority, one of two reads that has all the ones, and that none of the bits is in blank space.
 func (r *Reread) leaking(d disorder) (likeness, bool) {
 	_, busy := busiest(r.X8)
+	if r.options.Erase == EraseNever {
+		return likeness{}, false // no cell of a mask ROM leaks
+	}
 	scattered := 2*busy.Bits <= r.Bits && 4*r.Bits <= 5*r.Bytes && 5*d.bytesInBursts <= r.Bytes
 	if !scattered || r.Bytes*leakingShare > r.Size {
 		return likeness{}, false
@@ -29,9 +33,50 @@ func (r *Reread) leaking(d disorder) (likeness, bool) {
 	if len(l.reasons) == 0 {
 		return l, false
 	}
-	l.reasons = append(l.reasons, words.Fill("single bits on {} of 8 lines, {} at the most on one", words.Count(busyLines(r.X8)),
-		words.Count(busy.Bits)), r.where())
+	l.reasons = append(l.reasons, r.spread(), r.where())
 	return l, true
+}
+
+// spread says how the unstable bits lie on the data lines of the chip, or of a byte where its width is not known.
+func (r *Reread) spread() string {
+	lines, all := r.X8, "8 lines"
+	switch r.options.Width {
+	case 16:
+		lines, all = r.X16, "16 lines"
+	case 0:
+		all = "the 8 lines of a byte"
+	}
+	return words.Fill("single bits on {} of {}, {} at the most on one", words.Count(busyLines(lines)), all, words.Count(mostBits(lines)))
+}
+
+// aboutOneIn returns the chance of 2^-bits in two digits, from which it can be worked out again: "about 1 in 1.4 million", from a
+// thousand million on as a power of ten.
+func aboutOneIn(bits float64) string {
+	if bits < 1 {
+		return "about every second time"
+	}
+	if bits >= 30 {
+		return "about 1 in 10^" + strconv.Itoa(int(bits*math.Log10(2)))
+	}
+	n, digit := math.Exp2(bits), 1.0
+	for n >= 100*digit {
+		digit *= 10
+	}
+	n = math.Round(n/digit) * digit
+	switch {
+	case n >= 1e7:
+		return "about 1 in " + words.Count(int(n/1e6)) + " million"
+	case n >= 1e6:
+		return "about 1 in " + words.Decimal(n/1e6, 1) + " million"
+	}
+	return "about 1 in " + words.Count(int(n))
+}
+
+// perMille rounds a share up to thousandths, so that what is worked out from it is what is worked out from the share that is
+// said. It returns the share and its words.
+func perMille(share float64) (rounded float64, said string) {
+	rounded = math.Ceil(1000*share) / 1000
+	return rounded, words.Decimal(100*rounded, 1) + " %"
 }
 
 // towardsOne looks at the direction against the majority, and weighs it against what a disturbance in any direction would
@@ -43,11 +88,11 @@ func (r *Reread) towardsOne(l *likeness, d disorder) {
 	}
 	l.reasons = append(l.reasons, words.Fill("against the majority {} read 1 and {} read 0: towards 1, the erased state",
 		words.Plural(r.ToOne, "bit"), words.Count(r.ToZero)))
-	zeros := float64(d.steadyZeros+1) / float64(d.steady+2)
+	zeros, said := perMille(float64(d.steadyZeros+1) / float64(d.steady+2))
 	if chance := -float64(sided) * math.Log2(zeros); chance >= enoughBits && r.ToZero == 0 {
 		l.sure = sureStrong
-		l.reasons = append(l.reasons, words.Fill("a disturbance without direction would do that {}: {} of the steady bits around are 0",
-			words.OneIn(chance), words.Share(d.steadyZeros, d.steady)))
+		l.reasons = append(l.reasons, words.Fill("a disturbance without direction would do that {}: about {} of the steady bits around are 0",
+			aboutOneIn(chance), said))
 	}
 }
 
@@ -76,12 +121,13 @@ func (r *Reread) spareBlank(l *likeness, d disorder) {
 		of++
 		blank += one(r.blankAround(at))
 	}
-	chance := -float64(len(d.sample)) * math.Log2(float64(of-blank+1)/float64(of+1))
+	filled, said := perMille(float64(of-blank+1) / float64(of+1))
+	chance := -float64(len(d.sample)) * math.Log2(filled)
 	if chance < enoughBits {
 		return
 	}
-	l.reasons = append(l.reasons, words.Fill("none of {} lies in blank space, which takes {} of {} to {}: what does not ask for content would spare it {}",
-		words.Plural(len(d.sample), "unstable byte"), words.Share(blank, of), words.Address(from), words.Address(d.last), words.OneIn(chance)))
+	l.reasons = append(l.reasons, words.Fill("none of {} lies in blank space, about {} of {} to {} is filled: what does not ask for content would spare "+
+		"the rest {}", words.Plural(len(d.sample), "unstable byte"), said, words.Address(from), words.Address(d.last), aboutOneIn(chance)))
 }
 
 // blankAround tells whether the bytes on both sides of an offset are FF, as far as there are any.

@@ -67,7 +67,7 @@ func TestRateOfTroubles(t *testing.T) {
 				reads = append(reads, d(r, chip))
 			}
 		}
-		got, c := faults.Rereads(reads, nil), rates[kind.trouble]
+		got, c := faults.Rereads(reads, nil, faults.Options{}), rates[kind.trouble]
 		switch {
 		case got.State == faults.Stable:
 			c.same++

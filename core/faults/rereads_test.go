@@ -58,7 +58,7 @@ func TestTroublesAreTold(t *testing.T) {
 				}
 				t.Run(fmt.Sprintf("%s/%s/%d", name, c.name, seed), func(t *testing.T) {
 					reads := readsOf(seed, chip, c.reads...)
-					r := faults.Rereads(reads, nil)
+					r := faults.Rereads(reads, nil, faults.Options{})
 					require.Equal(t, faults.Unstable, r.State, r.Headline)
 					require.Equal(t, c.trouble, r.Trouble, "%s %q", r.Headline, r.Reasons)
 					if c.line != "" {
@@ -164,7 +164,7 @@ func consistent(t *testing.T, reads [][]byte, r faults.Reread) {
 
 func TestStableReadsAndTheirWorth(t *testing.T) {
 	rom := demoROM(t)
-	r := faults.Rereads([][]byte{rom, bytes.Clone(rom), bytes.Clone(rom)}, nil)
+	r := faults.Rereads([][]byte{rom, bytes.Clone(rom), bytes.Clone(rom)}, nil, faults.Options{})
 	require.Equal(t, faults.Stable, r.State)
 	require.Equal(t, "Stable over 3 reads: all 524,288 bytes are equal.", r.Headline)
 	require.Contains(t, r.Doubt, "not right content")
@@ -172,9 +172,9 @@ func TestStableReadsAndTheirWorth(t *testing.T) {
 	require.Nil(t, r.Consensus)
 	require.Empty(t, r.List())
 	blank := bytes.Repeat([]byte{0xFF}, 4096)
-	require.Contains(t, faults.Rereads([][]byte{blank, blank}, nil).Doubt, "empty socket")
-	require.Equal(t, faults.TooFew, faults.Rereads([][]byte{rom}, nil).State)
-	require.Equal(t, faults.TooFew, faults.Rereads(nil, nil).State)
+	require.Contains(t, faults.Rereads([][]byte{blank, blank}, nil, faults.Options{}).Doubt, "empty socket")
+	require.Equal(t, faults.TooFew, faults.Rereads([][]byte{rom}, nil, faults.Options{}).State)
+	require.Equal(t, faults.TooFew, faults.Rereads(nil, nil, faults.Options{}).State)
 }
 
 // Reads that are not of one chip get no consensus.
@@ -202,14 +202,14 @@ func TestStrangersGetNoConsensus(t *testing.T) {
 		"mirrored":            {[][]byte{a, a, arrange.Mirrored.Apply(a)}, "read 3 holds the same as read 1, bits mirrored"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			got := faults.Rereads(c.reads, nil)
+			got := faults.Rereads(c.reads, nil, faults.Options{})
 			require.Equal(t, faults.Strangers, got.State, got.Headline)
 			require.Contains(t, got.Headline, c.say)
 			require.Nil(t, got.Consensus)
 			require.NotEmpty(t, got.Next)
 		})
 	}
-	odd := faults.Rereads([][]byte{a, b, a}, []string{"one.bin", "two.bin", "three.bin"})
+	odd := faults.Rereads([][]byte{a, b, a}, []string{"one.bin", "two.bin", "three.bin"}, faults.Options{})
 	require.Contains(t, odd.Reasons, "one.bin and three.bin are equal")
 }
 
@@ -218,7 +218,7 @@ func TestRepeatedContentIsNoAddressContact(t *testing.T) {
 	chip := arrange.Repeat(demoROM(t)[:16<<10], 4)
 	for seed := range uint64(10) {
 		for _, d := range []disturbance{leak(40, 0, len(chip)), bursts(3, 200)} {
-			r := faults.Rereads(readsOf(seed, chip, steady, d), nil)
+			r := faults.Rereads(readsOf(seed, chip, steady, d), nil, faults.Options{})
 			require.NotEqual(t, faults.AddrContact, r.Trouble, r.Reasons)
 			require.NotEqual(t, faults.Slow, r.Trouble, r.Reasons)
 		}
@@ -239,7 +239,7 @@ func TestVersionsAreNoSureTrouble(t *testing.T) {
 		"three, patched": {rom, patched, again},
 		"four, patched":  {rom, patched, again, patched},
 	} {
-		r := faults.Rereads(reads, nil)
+		r := faults.Rereads(reads, nil, faults.Options{})
 		require.NotEqual(t, "strong", r.Sure, "%s: %s %q", name, r.Headline, r.Reasons)
 	}
 }
@@ -249,24 +249,24 @@ func TestWaveringCellsSpareBlankSpace(t *testing.T) {
 	rom := demoROM(t)
 	for seed := range uint64(10) {
 		wavering := weakCells(rand.New(rand.NewPCG(seed, 2)), 400, len(rom), 0.5) // most of these bits are 1 already
-		r := faults.Rereads(readsOf(seed, rom, times(3, wavering)...), nil)
+		r := faults.Rereads(readsOf(seed, rom, times(3, wavering)...), nil, faults.Options{})
 		require.Equal(t, faults.Leaking, r.Trouble, r.Reasons)
 		require.Equal(t, "weak", r.Sure)
 		require.Contains(t, r.Reasons[0], "lies in blank space")
 		anywhere := dataAnywhere(rand.New(rand.NewPCG(seed, 3)), 60, len(rom))
-		r = faults.Rereads(readsOf(seed, rom, times(3, anywhere)...), nil)
+		r = faults.Rereads(readsOf(seed, rom, times(3, anywhere)...), nil, faults.Options{})
 		require.Equal(t, faults.CannotTell, r.Trouble, r.Reasons)
 	}
 }
 
 // What the list says of one byte: two reads take 0, four may tie in one bit and have a majority in another.
 func TestListSaysWhy(t *testing.T) {
-	r := faults.Rereads([][]byte{{0x0F, 0xAA}, {0x0E, 0xAA}}, nil)
+	r := faults.Rereads([][]byte{{0x0F, 0xAA}, {0x0E, 0xAA}}, nil, faults.Options{})
 	require.Equal(t, []faults.UnstableByte{{Offset: 0, Values: []string{"0F", "0E"}, Chosen: "0E", Why: "two reads, 0 taken"}}, r.Listed)
-	r = faults.Rereads([][]byte{{0x81}, {0x83}, {0x83}, {0x82}}, nil)
+	r = faults.Rereads([][]byte{{0x81}, {0x83}, {0x83}, {0x82}}, nil, faults.Options{})
 	require.Equal(t, "83", r.Listed[0].Chosen)
 	require.Equal(t, "majority", r.Listed[0].Why)
-	r = faults.Rereads([][]byte{{0x81}, {0x81}, {0x02}, {0x83}}, nil)
+	r = faults.Rereads([][]byte{{0x81}, {0x81}, {0x02}, {0x83}}, nil, faults.Options{})
 	require.Equal(t, "81", r.Listed[0].Chosen)
 	require.Equal(t, "majority; bit 1 tied, 0 taken", r.Listed[0].Why)
 	require.Contains(t, string(r.List()), "000000  81 81 02 83  81  majority; bit 1 tied, 0 taken\n")
@@ -286,7 +286,7 @@ func FuzzRereads(f *testing.F) {
 			reads = append(reads, a)
 		}
 		before := fmt.Sprint(reads)
-		r := faults.Rereads(reads, []string{"a"})
+		r := faults.Rereads(reads, []string{"a"}, faults.Options{})
 		require.Equal(t, before, fmt.Sprint(reads))
 		require.NotEmpty(t, r.Headline)
 		require.NotEmpty(t, r.Next)
@@ -307,7 +307,7 @@ func BenchmarkRereads(b *testing.B) {
 	for name, set := range map[string][][]byte{"leaks": reads[:3], "contact": {reads[0], reads[3]}, "equal": {rom, rom}} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				faults.Rereads(set, nil)
+				faults.Rereads(set, nil, faults.Options{})
 			}
 		})
 	}

@@ -108,9 +108,31 @@ func (r *Reread) judge(d disorder) {
 			return
 		}
 	}
-	unlike.reasons = []string{words.Fill("{} differ, on several lines, and neither in bursts nor in one direction", words.Plural(r.Bits, "bit"))}
+	unlike.reasons = []string{words.Fill("{} differ, {}", words.Plural(r.Bits, "bit"), r.shape(d))}
 	unlike.doubt = "Tired cells, poor contacts and a weak supply can all do this. More reads tell more."
 	r.take(unlike)
+}
+
+// shape says how bits lie that show no trouble.
+func (r *Reread) shape(d disorder) string {
+	if len(r.reads) == 2 {
+		switch ones := max(r.Reads[0].Ones, r.Reads[1].Ones); {
+		case ones == r.Bits && r.Bits < 2*fewBits:
+			return "all of them 1 in one read and 0 in the other: too few to tell"
+		case ones == r.Bits:
+			return "all of them 1 in one read and 0 in the other"
+		case r.Bits < 2*fewBits:
+			return "on several lines: too few to tell"
+		}
+	}
+	if 2*d.bytesInBursts > r.Bytes {
+		return "on several lines, most of them in bursts"
+	}
+	sided := r.ToOne + r.ToZero
+	if len(r.reads) > 2 && sided > 0 && float64(max(r.ToOne, r.ToZero)) >= nearlyAll*float64(sided) {
+		return "on several lines, and nearly all in one direction"
+	}
+	return "on several lines, and neither in bursts nor in one direction"
 }
 
 func (r *Reread) take(l likeness) {

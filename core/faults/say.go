@@ -1,14 +1,20 @@
 package faults
 
 import (
+	"strings"
+
 	"lunette/core/arrange"
 	"lunette/core/words"
 )
 
 // say fills in the headline, the reasons, what to do next and the cautions of a comparison whose relation is known.
 func (c *Comparison) say(t tally) {
-	c.Headline = c.headline()
 	c.Reasons = c.reasons(t)
+	if c.Exchange {
+		c.Headline, c.Next, c.Cautions = c.exchangeHeadline(), c.exchangeNext(), []string{}
+		return
+	}
+	c.Headline = c.headline()
 	c.Next = c.next()
 	c.Cautions = c.cautions()
 }
@@ -35,6 +41,9 @@ func (c *Comparison) headline() string {
 			return words.Fill("The read holds the master and then begins again{}.", c.with())
 		}
 		return words.Fill("The read holds the master {} times{}.", words.Count(c.Repeated), c.with())
+	case Once:
+		return words.Fill("The read holds all there is: the master is the same {} {} times{}.", words.Size(c.ReadSize),
+			words.Count(c.MasterSize/c.ReadSize), c.with())
 	case Halved:
 		return words.Fill("The read is {} of the master, from {} on{}.", words.Size(c.ReadSize), words.Address(c.MasterFrom), c.with())
 	case Padded:
@@ -54,11 +63,21 @@ func (c *Comparison) headline() string {
 		return c.explainedHeadline()
 	case Weak:
 		return words.Fill("The chip is not fully programmed: {} 1 and should be 0, and none the other way{}.", bitsRead(c.High), c.with())
+	case FewHigh:
+		return words.Fill("{} 1 and should be 0, and none the other way{}: a tired chip, a weak supply, a slow read or a weak burn.",
+			bitsRead(c.High), c.with())
 	case Underneath:
 		return words.Fill("The chip was not blank: the read is the master with older zeros in it, {} 0 and should be 1{}.",
 			bitsRead(c.Low), c.with())
 	case MustErase:
-		return words.Fill("The chip needs erasing: {} 0 and should be 1, and none the other way{}.", bitsRead(c.Low), c.with())
+		return words.Fill("{} 0 and should be 1, and none the other way{}: if they stay so, the chip needs erasing.",
+			bitsRead(c.Low), c.with())
+	case Shares:
+		return words.Fill("The read is another chip or version that shares parts with the master: {} of {} are equal{}.",
+			words.Count(c.Equal), words.Plural(c.Compared, "byte"), c.with())
+	case TooLittle:
+		return words.Fill("This is too little to compare: {} of {} {}.", words.Count(c.Differ), words.Plural(c.Compared, "byte"),
+			verb(c.Differ, "differs", "differ"))
 	case Different:
 		return words.Fill("The read differs from the master in {} of {}{}, and no fault of a line explains it.",
 			words.Count(c.Differ), words.Plural(c.Compared, "byte"), c.with())
@@ -132,6 +151,9 @@ func (c *Comparison) reasons(t tally) (reasons []string) {
 	if c.Compared < c.ReadSize {
 		add("{} of the read stand against bytes of the master.", words.Plural(c.Compared, "byte"))
 	}
+	if c.Relation == Once {
+		add("Every part of the master of that size is equal to the read, byte for byte.")
+	}
 	if c.Differ == 0 {
 		return reasons
 	}
@@ -140,11 +162,14 @@ func (c *Comparison) reasons(t tally) (reasons []string) {
 	} else if c.MasterSize > c.ReadSize {
 		add("The read is laid over the master from {} on{}.", words.Address(c.MasterFrom), c.with())
 	}
-	add("{} of {} differ ({}), the first at {}.", words.Count(c.Differ), words.Plural(c.Compared, "byte"),
-		words.Share(c.Differ, c.Compared), words.Address(c.FirstDiffer))
+	if c.otherWay != "" && (!c.Exchange || c.options.readIsBetter()) {
+		add("With the two exchanged, one thing explains every byte: {}.", c.otherWay)
+	}
+	add("{} of {} differ ({}), {}.", words.Count(c.Differ), words.Plural(c.Compared, "byte"), words.Share(c.Differ, c.Compared),
+		c.fromTo())
 	add("{} 1 and should be 0; {} 0 and should be 1.", bitsRead(c.High), bitsRead(c.Low))
 	if c.FirstLow >= 0 {
-		add("The first bit that is 0 and should be 1 stands at {}.", words.Address(c.FirstLow))
+		add("The first bit that is 0 and should be 1 stands at {}, on {}.", words.Address(c.FirstLow), c.lowLines(t.lowThere))
 	}
 	for _, e := range c.Explanations[min(1, len(c.Explanations)):] {
 		if e.Cause == 0 && len(e.Troubles) > 0 {
@@ -161,6 +186,43 @@ func (c *Comparison) reasons(t tally) (reasons []string) {
 		add("{} of the bits that differ are on {}.", share, line)
 	}
 	return reasons
+}
+
+// fromTo says where the differences are.
+func (c *Comparison) fromTo() string {
+	if c.Runs.Total > len(c.Runs.Listed) {
+		return "the first at " + words.Address(c.FirstDiffer)
+	}
+	last := c.Runs.Listed[len(c.Runs.Listed)-1].To - 1
+	if c.FirstDiffer == last {
+		return "at " + words.Address(last)
+	}
+	return words.Fill("from {} to {}", words.Address(c.FirstDiffer), words.Address(last))
+}
+
+// lowLines names the data lines of some bits of the byte at FirstLow, by every device that the read may come from.
+func (c *Comparison) lowLines(there byte) string {
+	var names []string
+	for _, count := range c.Buses {
+		buses := []Bus{count.Bus}
+		if count.Bus.Width == 16 && !c.options.LowFirst {
+			buses = append(buses, X16High)
+		}
+		for _, bus := range buses {
+			var lines []Line
+			for bit := range 8 {
+				if there>>bit&1 == 1 {
+					lines = append(lines, bus.data(bit+(bus.Width-8)*(c.FirstLow&1)))
+				}
+			}
+			name := words.List(lineNames(lines))
+			if len(c.Buses) > 1 || len(buses) > 1 {
+				name += " (" + bus.String() + ")"
+			}
+			names = append(names, name)
+		}
+	}
+	return strings.Join(names, " or ")
 }
 
 // relationOfLines tells whether lines are to blame.

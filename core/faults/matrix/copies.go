@@ -43,8 +43,8 @@ func (m *matrix) copies(of image) {
 	}
 	half, quarter := len(master)/2, len(master)/4
 	// A part of a sparse image may hold too little to be called anything: blank, or something else, but with no line at fault.
-	lean := []faults.Relation{faults.BlankRead, faults.Unrelated, faults.Different, faults.Weak, faults.Underneath, faults.MustErase,
-		faults.OneValue}
+	lean := []faults.Relation{faults.BlankRead, faults.Unrelated, faults.Different, faults.Weak, faults.FewHigh, faults.Underneath,
+		faults.MustErase, faults.Shares, faults.OneValue}
 	part := func(read []byte, wanted ...faults.Relation) []faults.Relation {
 		if content(read) < 64 {
 			return append(wanted, lean...)
@@ -56,13 +56,13 @@ func (m *matrix) copies(of image) {
 		for j := range read {
 			read[j] = master[2*j+lane]
 		}
-		check("lanes", fmt.Sprint("lane ", lane), read, part(read, faults.OneLane, faults.Halved)...)
+		check("lanes", fmt.Sprint("lane ", lane), read, part(read, faults.OneLane, faults.Halved, faults.Once)...)
 	}
 	check("doubled and halved", "twice", append(bytes.Clone(master), master...), faults.Doubled)
-	check("doubled and halved", "first half", master[:half], part(master[:half], faults.Halved, faults.OneLane)...)
-	check("doubled and halved", "second half", master[half:], part(master[half:], faults.Halved, faults.OneLane)...)
+	check("doubled and halved", "first half", master[:half], part(master[:half], faults.Halved, faults.Once, faults.OneLane)...)
+	check("doubled and halved", "second half", master[half:], part(master[half:], faults.Halved, faults.Once, faults.OneLane)...)
 	check("doubled and halved", "third quarter", master[half:half+quarter],
-		part(master[half:half+quarter], faults.Halved, faults.OneLane)...)
+		part(master[half:half+quarter], faults.Halved, faults.Once, faults.OneLane)...)
 	padded := append(bytes.Clone(master), bytes.Repeat([]byte{0xFF}, len(master))...)
 	check("doubled and halved", "padded", padded, faults.Padded)
 

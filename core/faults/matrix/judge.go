@@ -168,7 +168,7 @@ func wiredAs(e faults.Explanation, t truth) bool {
 func reproduced(c faults.Comparison, master, read []byte) (complaint string) {
 	for _, e := range c.Explanations {
 		o, known := orderByID(e.Arrangement.ID())
-		if e.Kind == faults.SingleBits || e.Kind == faults.NotBurnt || e.Kind == faults.SomeContact || !known {
+		if e.Kind == faults.SingleBits || e.Kind == faults.Selection || e.Kind == faults.NotBurnt || e.Kind == faults.SomeContact || !known {
 			continue
 		}
 		b := board{width: max(8, e.Bus.Width), highFirst: e.Bus.HighFirst}
