@@ -2,6 +2,7 @@ package core
 
 import (
 	"errors"
+	"strconv"
 
 	"lunette/core/arrange"
 	"lunette/core/chips"
@@ -28,18 +29,28 @@ func (b *Bench) Fits(id string) (Burning, error) {
 	burning := Burning{Order: arrange.Stored.ID()}
 	if seen.firm {
 		burning.Order = seen.order
-		if family, ok := marks.FamilyByID(seen.family); ok {
-			burning.CPU = family.FirstByte()
-		}
+	}
+	family, coded := b.familyOf(id)
+	if coded {
+		burning.CPU = family.FirstByte()
 	}
 	order, _ := arrange.Parse(burning.Order)
-	known := chips.Known{Size: len(d.Bytes), OrderSure: seen.firm}
+	known := chips.Known{Size: len(d.Bytes), OrderSure: seen.firm, CPU: family.Name, Word: family.Word()}
 	if _, lanes := order.Lanes(); lanes > 1 {
 		burning.Order = arrange.Stored.ID()
 	}
 	burning.Fitting = chips.Fits(known)
 	burning.Likely = likely(burning.Fitting.Fits, b.width(id))
 	return burning, nil
+}
+
+// familyOf returns the CPU family of the code in a dump, if its order and its CPU are known.
+func (b *Bench) familyOf(id string) (marks.Family, bool) {
+	seen := b.seen[id]
+	if !seen.firm {
+		return marks.Family{}, false
+	}
+	return marks.FamilyByID(seen.family)
 }
 
 // likely returns the full chip, or else the smallest larger one, that is likeliest to hold a dump which was read with so many
@@ -62,10 +73,10 @@ func likely(fits []chips.Fit, width int) string {
 	return best
 }
 
-// A BurnPlan says what a person wants, in the words of package prepare.
+// A BurnPlan says what a person wants, in the words of package prepare. Fill is a byte, 0 to 255.
 type BurnPlan struct {
 	Device, View, Order, CPU, Buffer, Spare, End, Bits, Format string
-	Fill                                                       byte
+	Fill                                                       int
 }
 
 // Prepare makes the files for chips out of an open dump. They are kept until the next call.
@@ -78,13 +89,20 @@ func (b *Bench) Prepare(id string, plan BurnPlan) (*prepare.Prepared, error) {
 	if !ok {
 		return nil, errors.New(words.Fill("there is no arrangement {}; take one of those listed", plan.Order))
 	}
+	if plan.Fill < 0 || plan.Fill > 0xFF {
+		return nil, errors.New(words.Fill("the fill byte is {}, expected 0 to 255, which is 00 to FF", strconv.Itoa(plan.Fill)))
+	}
+	wordCPU := ""
+	if family, ok := b.familyOf(id); ok && family.Word() == 2 {
+		wordCPU = family.Name
+	}
 	end := arrange.Bottom
 	if plan.End == "top" {
 		end = arrange.Top
 	}
 	prepared, err := prepare.Prepare(d.Bytes, prepare.Plan{Name: d.Name, Device: plan.Device, View: chips.View(plan.View), Order: order,
-		CPU: prepare.Endian(plan.CPU), Buffer: prepare.Buffer(plan.Buffer), Spare: prepare.Spare(plan.Spare), End: end, Fill: plan.Fill,
-		Bits: prepare.Bits(plan.Bits), Format: prepare.Format(plan.Format)})
+		CPU: prepare.Endian(plan.CPU), Buffer: prepare.Buffer(plan.Buffer), Spare: prepare.Spare(plan.Spare), End: end, Fill: byte(plan.Fill),
+		Bits: prepare.Bits(plan.Bits), Format: prepare.Format(plan.Format), WordCPU: wordCPU})
 	if err != nil {
 		return nil, err
 	}
@@ -106,13 +124,18 @@ func Chips() []chips.Device { return chips.All() }
 // FindChips returns the devices that a part number, a size or a number of pins names.
 func FindChips(text string) []chips.Match { return chips.Find(text) }
 
-// Times returns how long a device takes to burn and to erase under a lamp of so many uW/cm2, 0 for the usual one.
-func Times(device string, lamp int) (chips.Times, error) {
+// Times returns how long a device takes to burn and to erase under a lamp, whose irradiance is written as chips.Lamp reads it;
+// "" stands for the usual one.
+func Times(device, lamp string) (chips.Times, error) {
 	d, ok := chips.ByID(device)
 	if !ok {
 		return chips.Times{}, errNoDevice(device)
 	}
-	return chips.TimesOf(d, lamp)
+	irradiance, err := chips.Lamp(lamp)
+	if err != nil {
+		return chips.Times{}, err
+	}
+	return chips.TimesOf(d, irradiance)
 }
 
 func errNoDevice(device string) error {

@@ -277,7 +277,7 @@ func prepareFiles(args []js.Value) (any, error) {
 	plan := core.BurnPlan{Device: said("device"), View: said("view"), Order: said("order"), CPU: said("cpu"), Buffer: said("buffer"),
 		Spare: said("spare"), End: said("end"), Bits: said("bits"), Format: said("format"), Fill: 0xFF}
 	if fill := args[1].Get("fill"); fill.Type() == js.TypeNumber {
-		plan.Fill = byte(fill.Int())
+		plan.Fill = fill.Int()
 	}
 	prepared, err := bench.Prepare(args[0].String(), plan)
 	if err != nil {
@@ -297,8 +297,10 @@ func chips([]js.Value) (any, error) { return listAsJSON(core.Chips()) }
 // findChips takes a text; it returns a list of chips.Match as JSON.
 func findChips(args []js.Value) (any, error) { return listAsJSON(core.FindChips(args[0].String())) }
 
-// times takes the id of a device and a lamp's irradiance in uW/cm2, 0 for the usual; it returns a chips.Times as JSON.
-func times(args []js.Value) (any, error) { return jsonOr(core.Times(args[0].String(), args[1].Int())) }
+// times takes the id of a device and a lamp's irradiance as it is written, "" for the usual; it returns a chips.Times as JSON.
+func times(args []js.Value) (any, error) {
+	return jsonOr(core.Times(args[0].String(), args[1].String()))
+}
 
 // seat takes the ids of a chip and a socket, and how the board ties BYTE and VPP; it returns a chips.Seats as JSON.
 func seat(args []js.Value) (any, error) {

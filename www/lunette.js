@@ -389,11 +389,11 @@ export class Lunette {
 	/**
 	 * Returns how long a chip takes to burn and to erase.
 	 * @param {string} device
-	 * @param {number} [lamp]  uW/cm2 at the chip; the data sheets' when not given
+	 * @param {string | number} [lamp]  at the chip, as "12000", "12 mW" or 12000 (uW/cm2); the data sheets' when not given
 	 * @returns {Promise<Times>}
 	 */
-	times(device, lamp = 0) {
-		return this.#ask("times", { device, lamp });
+	times(device, lamp = "") {
+		return this.#ask("times", { device, lamp: String(lamp) });
 	}
 
 	/**

@@ -1,6 +1,7 @@
 package chips
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,18 +13,19 @@ type View string
 
 // The views.
 const (
-	X16  View = "x16"  // one chip gives sixteen bits at a time
-	X8   View = "x8"   // one chip gives eight bits at a time, be it of eight lines or in byte mode
-	Pair View = "pair" // two x8 chips, on the even and the odd byte addresses of a 16-bit bus
-	Four View = "four" // four x8 chips, on the byte addresses 0 to 3 of a 32-bit bus
+	X16   View = "x16"   // one chip gives sixteen bits at a time
+	X8    View = "x8"    // one chip gives eight bits at a time, be it of eight lines or in byte mode
+	Pair  View = "pair"  // two x8 chips, on the even and the odd byte addresses of a 16-bit bus
+	Pairs View = "pairs" // four x8 chips on a 16-bit bus: a pair for the lower half of the image, a pair for the upper half
+	Four  View = "four"  // four x8 chips, on the byte addresses 0 to 3 of a 32-bit bus
 )
 
-// Lanes returns how many chips share the image byte by byte: 1, 2 or 4; 0 for a View that is none.
+// Lanes returns how many chips share a stretch of the image byte by byte: 1, 2 or 4; 0 for a View that is none.
 func (v View) Lanes() int {
 	switch v {
 	case X16, X8:
 		return 1
-	case Pair:
+	case Pair, Pairs:
 		return 2
 	case Four:
 		return 4
@@ -31,17 +33,34 @@ func (v View) Lanes() int {
 	return 0
 }
 
+// Banks returns how many stretches of equal size the image is cut into, one after the other, each for chips of its own: 2 for
+// Pairs, else 1.
+func (v View) Banks() int {
+	if v == Pairs {
+		return 2
+	}
+	return 1
+}
+
+// Chips returns how many chips hold the image: 1, 2 or 4; 0 for a View that is none.
+func (v View) Chips() int { return v.Lanes() * v.Banks() }
+
 // Known is what is known of a dump that asks for chips.
 type Known struct {
 	Size      int  // bytes
 	Lanes     int  // 2 or 4 when the dump is one byte lane out of so many; 0 or 1 when it is a whole image
 	OrderSure bool // it is known in which order the CPU sees the bytes
+
+	// CPU is the family of the code in the dump, as "68000", and Word the size of the words in which such a CPU takes its
+	// code, in bytes; empty and 0 when that is not known.
+	CPU  string
+	Word int
 }
 
 // A Fitting is what can hold a dump and what cannot.
 type Fitting struct {
 	Answer  string   `json:"answer"` // the answer as a sentence
-	Fits    []Fit    `json:"fits"`   // the best first: whole, two, four, then larger ones
+	Fits    []Fit    `json:"fits"`   // the best first: whole, two, two pairs and four, then larger ones
 	Unfit   []Unfit  `json:"unfit"`
 	Remarks []string `json:"remarks"` // what to know before one is chosen
 }
@@ -113,6 +132,7 @@ func Fits(known Known) Fitting {
 			"chips nor into 16-bit words. Chips have even sizes, so look first whether a byte is missing or too many.",
 			words.Count(known.Size)))
 	}
+	f.Remarks = append(f.Remarks, busRemarks(f.Fits, known)...)
 	if len(f.Fits) > 0 {
 		f.Remarks = append(f.Remarks, "The size alone does not tell whether a chip fits the socket: compare the pins of the old "+
 			"chip and the new one first.")
@@ -120,10 +140,36 @@ func Fits(known Known) Fitting {
 	return f
 }
 
+// busRemarks says what depends on how many data lines the board has: only a look at it tells.
+func busRemarks(fits []Fit, known Known) []string {
+	var list []string
+	bytewise, four := false, false
+	for _, fit := range fits {
+		bytewise = bytewise || fit.View == X8
+		four = four || fit.View == Pairs || fit.View == Four && known.Lanes < 2
+	}
+	if bytewise && known.Word == 2 {
+		list = append(list, ReadsBytes(known.CPU))
+	}
+	if four {
+		list = append(list, "Four chips are two even/odd pairs where the board has 16 data lines (68000, 8086), and a byte lane each where it "+
+			"has 32 (68020, 80386): the files differ, so look which it is.")
+	}
+	return list
+}
+
+// ReadsBytes says what one chip of eight data lines is for when the CPU, named as "68000", takes its code in 16-bit words.
+func ReadsBytes(cpu string) string {
+	return words.Fill("{} code is made of 16-bit words: one chip read 8 bits at a time suits only a board that reads bytes. A "+
+		"board with 16 data lines needs a chip of sixteen bits or an even/odd pair.", cpu)
+}
+
 // fits returns the ways in which d holds the dump, a view at most once.
 func (d *Device) fits(known Known) []Fit {
-	views := []View{X8, Pair, Four}
+	views := []View{X8, Pair, Pairs, Four}
 	switch {
+	case known.Word == 4 && known.Lanes < 2 && !d.HasBits(16):
+		views = []View{X8, Pair, Four, Pairs}
 	case known.Lanes == 2:
 		views = []View{Pair}
 	case known.Lanes == 4:
@@ -142,7 +188,7 @@ func (d *Device) fits(known Known) []Fit {
 
 // fit returns how d holds the dump when the board sees it in this view.
 func (d *Device) fit(known Known, view View) (fit Fit, ok bool) {
-	chips := view.Lanes()
+	chips := view.Chips()
 	if known.Lanes > 1 {
 		chips = 1 // the other lanes are other dumps
 	}
@@ -150,8 +196,9 @@ func (d *Device) fit(known Known, view View) (fit Fit, ok bool) {
 	switch {
 	case known.Size%chips != 0, need == 0, need > d.Capacity,
 		view == X16 && known.Size&1 == 1,
-		view != X16 && d.HasBits(16),     // a x16 chip in byte mode is no chip for a pair, and for one chip x16 says it
-		chips > 1 && d.Capacity > 2*need, // half-empty pairs are enough
+		view != X16 && d.HasBits(16),        // a x16 chip in byte mode is no chip for a pair, and for one chip x16 says it
+		chips > 1 && d.Capacity > 2*need,    // half-empty pairs are enough
+		view == Pairs && need&(need-1) != 0, // no address line changes over at half of the image
 		d.Capacity/need > largest:
 		return Fit{}, false
 	}
@@ -161,6 +208,12 @@ func (d *Device) fit(known Known, view View) (fit Fit, ok bool) {
 	}
 	if d.Capacity%need == 0 {
 		fit.Copies = d.Capacity / need
+	}
+	switch view {
+	case Pairs:
+		fit.Title += ", two pairs on 16 bits"
+	case Four:
+		fit.Title += ", lanes of 32 bits"
 	}
 	fit.Ties = d.Ties(need)
 	fit.Sentence = d.describe(fit, known)
@@ -209,7 +262,7 @@ func (f Fit) rank() int {
 	if f.Copies == 0 {
 		rank++
 	}
-	rank = 3*rank + f.View.Lanes()/2
+	rank = 3*rank + f.View.Chips()/2
 	rank *= 2
 	if !f.Writable {
 		rank++
@@ -234,6 +287,8 @@ func (d *Device) describe(fit Fit, known Known) string {
 		text = words.Fill("The whole dump in one {}, {} bits wide", d.ID, strconv.Itoa(d.Modes[0].Bits))
 	case fit.Chips == 2:
 		text = words.Fill("Two {}: one for the even bytes, one for the odd", d.ID)
+	case fit.View == Pairs:
+		text = words.Fill("Four {} as two pairs on a 16-bit bus: even and odd bytes of the lower half, even and odd bytes of the upper half", d.ID)
 	default:
 		text = words.Fill("Four {}: one for each byte of a 32-bit word", d.ID)
 	}
@@ -293,7 +348,7 @@ func answer(fits []Fit, known Known) string {
 	}{{1, "one "}, {2, "two "}, {4, "four "}} {
 		var devices []string
 		for _, fit := range fits {
-			if fit.Chips == way.chips && fit.Copies == 1 && fit.Writable {
+			if fit.Chips == way.chips && fit.Copies == 1 && fit.Writable && !slices.Contains(devices, fit.Device) {
 				devices = append(devices, fit.Device)
 			}
 		}

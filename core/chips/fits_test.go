@@ -3,6 +3,8 @@ package chips
 import (
 	"math/bits"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -25,6 +27,7 @@ func TestFits(t *testing.T) {
 	assert.Equal(t, []string{"27C4096", "27C400", "29F400"}, fitsOf(whole, X16, 1))
 	assert.Equal(t, []string{"27C020", "39SF020A"}, fitsOf(whole, Pair, 1))
 	assert.Equal(t, []string{"27C010", "29F010", "39SF010A"}, fitsOf(whole, Four, 1))
+	assert.Equal(t, []string{"27C010", "29F010", "39SF010A"}, fitsOf(whole, Pairs, 1), "the same as two pairs on 16 bits")
 	assert.Equal(t, []string{"27C800", "29F800"}, fitsOf(whole, X16, 2))
 	assert.Equal(t, "512 KiB fill one 27C040, 29F040, 39SF040, 27C4096, 27C400 or 29F400; two 27C020 or 39SF020A; "+
 		"four 27C010, 29F010 or 39SF010A.", Fits(whole).Answer)
@@ -38,6 +41,30 @@ func TestFits(t *testing.T) {
 	assert.Equal(t, []string{"27128"}, fitsOf(padded, Pair, 0))
 	assert.Empty(t, fitsOf(padded, X8, 1))
 	assert.Contains(t, Fits(padded).Answer, "No device that can be written has just 24 KiB")
+}
+
+// Four chips are two pairs on a bus of 16 bits and four lanes on one of 32: both are offered, with what each is for. A CPU that
+// takes words of 16 bits (68000: M68000 Family Programmer's Reference Manual) is warned of one chip of eight bits.
+func TestFourChipsEitherWay(t *testing.T) {
+	remarks := func(known Known) string { return strings.Join(Fits(known).Remarks, " ") }
+	first := func(known Known) View {
+		fits := Fits(known).Fits
+		return fits[slices.IndexFunc(fits, func(f Fit) bool { return f.Chips == 4 })].View
+	}
+	whole := Known{Size: 512 << 10, CPU: "68000", Word: 2}
+	assert.Equal(t, Pairs, first(whole))
+	assert.Equal(t, Four, first(Known{Size: 512 << 10, CPU: "PowerPC", Word: 4}))
+	assert.Contains(t, remarks(whole), "two even/odd pairs where the board has 16 data lines (68000, 8086), and a byte lane each where it has 32")
+	assert.Contains(t, remarks(whole), "68000 code is made of 16-bit words")
+	assert.NotContains(t, remarks(Known{Size: 512 << 10}), "16-bit words")
+	assert.NotContains(t, remarks(Known{Size: 32 << 10, Lanes: 4}), "pairs")
+	titles := map[string]bool{}
+	for _, fit := range Fits(whole).Fits {
+		require.False(t, titles[strconv.Itoa(fit.Chips)+fit.Title], "%s is offered twice under one name", fit.Title)
+		titles[strconv.Itoa(fit.Chips)+fit.Title] = true
+	}
+	assert.True(t, titles["427C010, UV EPROM / OTP, 128 KiB, DIP-32, two pairs on 16 bits"])
+	assert.Empty(t, fitsOf(Known{Size: 384 << 10}, Pairs, 0), "half of it is at no address line")
 }
 
 // Properties of every fit at many sizes: the dump goes in, each device is named as fitting or as unfit, and as many lines

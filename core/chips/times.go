@@ -12,7 +12,7 @@ type Times struct {
 	Burn     []Burn   `json:"burn"`     // one for each figure; none when there is none
 	Burning  string   `json:"burning"`  // the answer as a sentence
 	Erase    Erase    `json:"erase"`    //
-	Cautions []string `json:"cautions"` // what belongs where the steps are
+	Cautions []string `json:"cautions"` // what belongs beside erasing; what belongs before burning is in BurnCautions
 }
 
 // Burn is one figure for writing a whole device.
@@ -58,7 +58,7 @@ func TimesOf(d Device, lamp int) (Times, error) {
 		return Times{}, errors.New(words.Fill("the lamp's irradiance is {} uW/cm2, expected {} to {}; take it from the lamp's "+
 			"label or a UV-C meter, in uW/cm2 at the chip", words.Count(lamp), words.Count(minLamp), words.Count(maxLamp)))
 	}
-	t := Times{Device: d.ID, Burn: []Burn{}, Erase: d.erase(lamp), Cautions: d.cautions()}
+	t := Times{Device: d.ID, Burn: []Burn{}, Erase: d.erase(lamp), Cautions: d.eraseCautions()}
 	for i := range pulses {
 		if p := &pulses[i]; p.family == d.ID {
 			t.Burn = append(t.Burn, p.burn(d))
@@ -188,8 +188,8 @@ func (d *Device) erase(lamp int) Erase {
 // minutes is the time that a dose in W.s/cm2 takes under a lamp in uW/cm2.
 func minutes(dose float64, lamp int) float64 { return dose * 1e6 / float64(lamp) / 60 }
 
-// cautions are what belongs beside burning and erasing d.
-func (d *Device) cautions() []string {
+// BurnCautions are what a person has to know before d is written, the worst mistake first.
+func (d Device) BurnCautions() []string {
 	switch d.Kind {
 	case MaskROM:
 		return []string{}
@@ -198,15 +198,25 @@ func (d *Device) cautions() []string {
 	}
 	list := []string{
 		words.Fill("Set the reader to this very part: VPP {}. Too high a programming voltage destroys a chip at once.", d.VPP),
-		"UV-C light harms eyes and skin within minutes: erase only in a closed lamp box that switches itself off when opened.",
-		"Go by the dose, at 253.7 nm, tubes within 2.5 cm, no filter, window clean of labels and glue (S14, S06). The sheets' " +
-			"15 to 20 minutes at 12,000 uW/cm2 fall short of their own 15 W.s/cm2, which takes 20.8.",
 		"An erased chip reads FF everywhere (S15, S06); check that before burning.",
-		"Cover the window after burning: room fluorescent light can erase a chip in about 3 years, direct sunlight in about a week " +
-			"(S14, S19, S05, S03).",
 	}
 	if d.Kind == UVorOTP {
 		list = append(list, "A part in plastic without a window is written once and cannot be erased.")
 	}
 	return list
+}
+
+// eraseCautions are what belongs beside erasing d, and keeping it from being erased.
+func (d *Device) eraseCautions() []string {
+	switch d.Kind {
+	case MaskROM, EEPROM, Flash:
+		return []string{}
+	}
+	return []string{
+		"UV-C light harms eyes and skin within minutes: erase only in a closed lamp box that switches itself off when opened.",
+		"Go by the dose, at 253.7 nm, tubes within 2.5 cm, no filter, window clean of labels and glue (S14, S06). The sheets' " +
+			"15 to 20 minutes at 12,000 uW/cm2 fall short of their own 15 W.s/cm2, which takes 20.8.",
+		"Cover the window after burning: room fluorescent light can erase a chip in about 3 years, direct sunlight in about a week " +
+			"(S14, S19, S05, S03).",
+	}
 }

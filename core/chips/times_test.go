@@ -90,6 +90,8 @@ func TestKindsThatNeedNoLamp(t *testing.T) {
 		default:
 			assert.Equal(t, "light", times.Erase.Way)
 			assert.Contains(t, strings.Join(times.Cautions, " "), "harms eyes and skin")
+			assert.NotContains(t, strings.Join(times.Cautions, " "), "VPP", "that belongs before burning")
+			assert.Contains(t, d.BurnCautions()[0], "VPP "+d.VPP, "what destroys a chip comes first")
 			assert.NotEmpty(t, times.Burn, d.ID)
 		}
 	}

@@ -119,6 +119,9 @@ func (f Family) FirstByte() string {
 	return ""
 }
 
+// Word returns the size in bytes of the words in which the CPUs of this family take their code; 1 for one that takes bytes.
+func (f Family) Word() int { return f.word }
+
 // A claim is one answer of a window: a family read in one of the eight readings.
 type claim struct{ family, reading int }
 

@@ -14,7 +14,7 @@ func (j *job) card(files []File, stored []byte) string {
 	row := func(name, value string) {
 		b.WriteString("  " + name + strings.Repeat(" ", max(11-len(name), 1)) + value + "\n")
 	}
-	b.WriteString(words.Fill("{} for {} x {}\n\n", j.stem(), strconv.Itoa(j.lanes), j.device.ID))
+	b.WriteString(words.Fill("{} for {} x {}\n\n", j.stem(), strconv.Itoa(j.chips()), j.device.ID))
 	b.WriteString("Dump\n")
 	if name := printable(j.plan.Name); name != "" {
 		row("name", name)

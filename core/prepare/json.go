@@ -40,6 +40,8 @@ func (v Picture) AppendJSON(b []byte) []byte {
 func (v Prepared) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "headline"), v.Headline)
+	b = jsontext.List(jsontext.Key(b, "next"), v.Next, jsontext.String)
+	b = jsontext.String(jsontext.Key(b, "checked"), v.Checked)
 	b = jsontext.String(jsontext.Key(b, "device"), v.Device)
 	b = jsontext.String(jsontext.Key(b, "view"), v.View)
 	b = jsontext.Entries(jsontext.Key(b, "files"), v.Files == nil, len(v.Files), func(b []byte, i int) []byte { return v.Files[i].AppendJSON(b) })

@@ -2,7 +2,8 @@ package prepare
 
 import "lunette/core/words"
 
-// A Picture shows the first bytes as the CPU sees them and where each of them goes. Even addresses have tint 0, odd ones 1.
+// A Picture shows the first bytes as the CPU sees them and where each of them goes; for two pairs the first of either half. Even
+// addresses have tint 0, odd ones 1.
 type Picture struct {
 	CPU   []Cell `json:"cpu"`
 	Chips []Row  `json:"chips"` // one a file
@@ -34,7 +35,9 @@ func (j *job) picture(contents [][]byte, stored []byte, files []File) Picture {
 	for i, f := range files {
 		picture.Chips[i] = Row{File: f.Name, Cells: []Cell{}}
 	}
-	for address := range min(shown, len(stored)) {
+	for n := range min(shown, len(stored)) {
+		each := shown / j.banks // of a bank, which has more: a chip holds at least that
+		address := n%each + n/each*(len(stored)/j.banks)
 		chip, offset := j.place(address)
 		cell := Cell{
 			Address: address, Stored: j.plan.Order.Source(address, len(stored)), Offset: offset,

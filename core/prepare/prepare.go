@@ -16,6 +16,9 @@
 // pair are told by "even" and "odd", which the CPU's addresses decide alone; the CPU's order only says on which data lines
 // each stands, so that it gets into the right socket.
 //
+// Two pairs on a 16-bit bus hold the image in two halves: an address line of the board above those of the chips chooses the
+// pair. The lower half is dealt to the even and the odd chip of one pair, the upper half to those of the other.
+//
 // A chip with sixteen data lines is written word by word, and the reader's buffer decides how: low byte first (D0-D7 of
 // each word first) or high byte first. With the table above, the file for a x16 chip is
 //
@@ -30,7 +33,7 @@
 // A chip with eight data lines is written byte by byte in the order of its addresses; no convention applies.
 //
 // The steps and their inverse are in steps.go, what is refused in refuse.go, names, cards and words in words.go, the
-// picture in picture.go.
+// picture in picture.go, what a burnt chip reads back as in readback.go.
 package prepare
 
 //go:generate go run lunette/core/jsontext/generate
@@ -63,6 +66,10 @@ type Plan struct {
 	// For a dump that is one byte lane already, out of Lanes (2 or 4), Lane says which; View is chips.X8 then. A dump of
 	// the whole image leaves both 0.
 	Lane, Lanes int
+
+	// WordCPU names the family of CPUs that the code in the dump is for, as "68000", where such a CPU takes its code in words of
+	// sixteen bits; empty where that is not known or not so. It changes no byte, only what is cautioned of.
+	WordCPU string
 }
 
 // Endian says which byte of a word the CPU keeps at the lower address.
@@ -114,7 +121,9 @@ const (
 
 // Prepared is what Prepare returns.
 type Prepared struct {
-	Headline string      `json:"headline"`
+	Headline string      `json:"headline"` // what was made, and what the burnt chips read back as
+	Next     []string    `json:"next"`     // what to do with the files, in order
+	Checked  string      `json:"checked"`  // what was checked of the files, as a sentence
 	Device   string      `json:"device"`
 	View     chips.View  `json:"view"`
 	Files    []File      `json:"files"`
@@ -129,7 +138,7 @@ type Prepared struct {
 // A File is what goes into one chip.
 type File struct {
 	Name  string `json:"name"`  // told apart from any other file by what was done to it
-	Lane  string `json:"lane"`  // "even", "odd", "byte 0" to "byte 3"; "" when one chip holds all
+	Lane  string `json:"lane"`  // "even", "odd", "low-even" to "high-odd", "byte 0" to "byte 3"; "" when one chip holds all
 	Lines string `json:"lines"` // data lines of the board that the chip drives: "D8-D15"; "" when not known
 	// Arranged says, for the label, how the bytes stand: "in the CPU's order", "bytes swapped in 16-bit words"; and what is
 	// done with space to spare.
@@ -159,7 +168,8 @@ func Prepare(stored []byte, plan Plan) (*Prepared, error) {
 	}
 	p.Steps = job.steps(contents, stored)
 	p.Cautions = job.cautions()
-	p.Headline = job.headline()
+	p.Headline = job.headline(contents, stored)
+	p.Next, p.Checked = job.next(), job.checked()
 	p.Picture = job.picture(contents, stored, p.Files)
 	p.CardName = job.stem() + ".card." + job.device.ID + ".txt"
 	p.Card = job.card(p.Files, stored)

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -44,6 +45,10 @@ func TestU41AgainstOtherTools(t *testing.T) {
 	lane := func(of, i int) []byte {
 		return objcopy(t, swapped, "-I", "binary", "-O", "binary", "--interleave="+strconv.Itoa(of), "--byte="+strconv.Itoa(i))
 	}
+	bank := func(half, i int) []byte {
+		part := outside.Run(t, "dd", swapped, "bs=256k", "count=1", "iflag=fullblock", "skip="+strconv.Itoa(half), "status=none")
+		return objcopy(t, part, "-I", "binary", "-O", "binary", "--interleave=2", "--byte="+strconv.Itoa(i))
+	}
 	plan := Plan{Name: "halden-u41.bin", Order: arrange.Swapped, CPU: Big}
 	for _, c := range []struct {
 		name   string
@@ -56,6 +61,7 @@ func TestU41AgainstOtherTools(t *testing.T) {
 		{"27C400, high byte first: dd conv=swab", "27C400", chips.X16, HighFirst, [][]byte{swapped}},
 		{"two 27C020", "27C020", chips.Pair, "", [][]byte{lane(2, 0), lane(2, 1)}},
 		{"four 27C010", "27C010", chips.Four, "", [][]byte{lane(4, 0), lane(4, 1), lane(4, 2), lane(4, 3)}},
+		{"four 27C010 in two pairs", "27C010", chips.Pairs, "", [][]byte{bank(0, 0), bank(0, 1), bank(1, 0), bank(1, 1)}},
 		{"doubled 27C800", "27C800", chips.X16, LowFirst, [][]byte{append(bytes.Clone(stored), stored...)}},
 		{"doubled 27C800, high byte first", "27C800", chips.X16, HighFirst, [][]byte{append(bytes.Clone(swapped), swapped...)}},
 		{"27C040", "27C040", chips.X8, "", [][]byte{swapped}},
@@ -108,24 +114,29 @@ type board struct {
 	plan    Plan
 	wide    bool // the device has sixteen data lines
 	buffers [][]byte
+	bank    int // of two pairs: bytes of the image in the lower one, where the board changes over to the upper one
+	from    int // where in each chip the board begins to read, by its spare address lines
 }
 
 func (b board) read(address int) byte {
 	value := byte(0)
 	switch b.plan.View {
 	case chips.X16:
-		low, high := b.word(0, address/2)
+		low, high := b.word(0, b.from/2+address/2)
 		if (b.plan.CPU == Big) == (address%2 == 0) {
 			value = high
 		} else {
 			value = low
 		}
 	case chips.Pair:
-		value = b.byte(address%2, address/2)
+		value = b.byte(address%2, b.from+address/2)
+	case chips.Pairs:
+		pair := 2 * (address / b.bank)
+		value = b.byte(pair+address%2, b.from+address%b.bank/2)
 	case chips.Four:
-		value = b.byte(address%4, address/4)
+		value = b.byte(address%4, b.from+address/4)
 	case chips.X8:
-		value = b.byte(0, address)
+		value = b.byte(0, b.from+address)
 	}
 	if b.plan.Bits == Crossed {
 		mirrored := byte(0)
@@ -176,7 +187,7 @@ func TestTheCPUReadsTheImage(t *testing.T) {
 		if d.Capacity > 32<<10 && d.ID != "27C1024" && d.ID != "27C400" { // more of the same, which would only take time
 			continue
 		}
-		for _, view := range []chips.View{chips.X16, chips.X8, chips.Pair, chips.Four} {
+		for _, view := range []chips.View{chips.X16, chips.X8, chips.Pair, chips.Pairs, chips.Four} {
 			for _, cpu := range []Endian{Big, Little} {
 				for _, buffer := range []Buffer{LowFirst, HighFirst} {
 					for _, spare := range []Spare{Repeat, Pad} {
@@ -199,12 +210,14 @@ func readsBack(t *testing.T, d chips.Device, plan Plan, noise []byte) (made int)
 			plan.Bits = Crossed
 		}
 		plan.End = arrange.End(n % 2)
-		size := d.Capacity * plan.View.Lanes() >> (n % 3)
+		size := d.Capacity * plan.View.Chips() >> (n % 3)
 		if n%2 == 1 && d.Capacity > 64<<10 {
 			continue
 		}
-		if plan.Spare == Pad {
-			size -= 4 * plan.View.Lanes()
+		if plan.Spare == Pad && plan.View == chips.Pairs {
+			size >>= 1 // whatever is no power of two is refused
+		} else if plan.Spare == Pad {
+			size -= 4 * plan.View.Chips()
 		}
 		stored := noise[:size]
 		p, err := Prepare(stored, plan)
@@ -212,24 +225,28 @@ func readsBack(t *testing.T, d chips.Device, plan Plan, noise []byte) (made int)
 			continue
 		}
 		made++
-		b := board{plan: plan, wide: d.HasBits(16)}
+		b := board{plan: plan, wide: d.HasBits(16), bank: size / 2}
 		for _, f := range p.Files {
 			require.Len(t, f.Content, d.Capacity)
 			b.buffers = append(b.buffers, f.Content)
 		}
 		image, period := order.Apply(stored), size
-		offset := 0
 		if plan.Spare == Pad && plan.End == arrange.Top {
-			offset = d.Capacity*plan.View.Lanes() - size
+			b.from = d.Capacity - size/plan.View.Chips()
 		}
 		for address := 0; address < size; address += 1 + size/997 {
-			if got := b.read(offset + address); got != image[address] {
+			if got := b.read(address); got != image[address] {
 				t.Fatalf("%+v: the CPU reads %02X at %X, expected %02X", plan, got, address, image[address])
 			}
 		}
-		if plan.Spare == Repeat {
+		if plan.Spare == Repeat && plan.View != chips.Pairs {
 			for at := 0; at < d.Capacity*plan.View.Lanes(); at += period/3 + 5 {
 				require.Equal(t, image[at%period], b.read(at))
+			}
+		}
+		if plan.Spare == Repeat && plan.View == chips.Pairs {
+			for b.from = 0; b.from < d.Capacity; b.from += size / 4 { // whatever the spare lines are tied to
+				require.Equal(t, image[size-3], b.read(size-3))
 			}
 		}
 		checkPicture(t, p, image, stored, plan.Bits == Crossed)
@@ -247,7 +264,8 @@ func checkPicture(t *testing.T, p *Prepared, image, stored []byte, crossed bool)
 			drawn++
 			require.True(t, i == 0 || cell.Offset > row.Cells[i-1].Offset, "in the order of the file")
 			require.Equal(t, words.Byte(p.Files[k].Content[cell.Offset]), cell.Value)
-			seen := p.Picture.CPU[cell.Address]
+			at := slices.IndexFunc(p.Picture.CPU, func(c Cell) bool { return c.Address == cell.Address })
+			seen := p.Picture.CPU[at]
 			require.Equal(t, words.Byte(image[cell.Address]), seen.Value)
 			require.Equal(t, cell.Offset, seen.Offset)
 			if !crossed {
@@ -296,13 +314,13 @@ func TestNamesTellFilesApart(t *testing.T) {
 	named := map[string]string{}
 	stored := random(64<<10, 3)
 	for _, device := range []string{"27C256", "27C512", "27C010", "27C020", "27C1024", "27C400"} {
-		for _, view := range []chips.View{chips.X16, chips.X8, chips.Pair, chips.Four} {
+		for _, view := range []chips.View{chips.X16, chips.X8, chips.Pair, chips.Pairs, chips.Four} {
 			for _, buffer := range []Buffer{LowFirst, HighFirst} {
 				for _, spare := range []Spare{Repeat, Pad} {
 					for _, end := range []arrange.End{arrange.Bottom, arrange.Top} {
 						for _, fill := range []byte{0x00, 0xFF} {
 							for _, bits := range []Bits{Straight, Crossed} {
-								p, err := Prepare(stored, Plan{"a b.bin", device, view, arrange.Stored, Big, buffer, spare, end, fill, bits, Raw, 0, 0})
+								p, err := Prepare(stored, Plan{"a b.bin", device, view, arrange.Stored, Big, buffer, spare, end, fill, bits, Raw, 0, 0, ""})
 								if err != nil {
 									continue
 								}

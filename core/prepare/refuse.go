@@ -11,7 +11,7 @@ import (
 
 // job checks a plan against a dump and works out what follows. Every refusal says why and what to do instead.
 func (plan Plan) job(stored []byte) (*job, error) {
-	j := &job{plan: plan, lanes: plan.View.Lanes()}
+	j := &job{plan: plan, lanes: plan.View.Lanes(), banks: plan.View.Banks()}
 	device, ok := chips.ByID(plan.Device)
 	j.device = device
 	switch {
@@ -20,7 +20,7 @@ func (plan Plan) job(stored []byte) (*job, error) {
 	case !ok:
 		return nil, refuse("there is no device {} in the catalogue; take one of its families, as 27C400", strconv.Quote(cut(plan.Device)))
 	case j.lanes == 0:
-		return nil, refuse("the view {} is none of x16, x8, pair and four; say how the board sees the chips", strconv.Quote(cut(string(plan.View))))
+		return nil, refuse("the view {} is none of x16, x8, pair, pairs and four; say how the board sees the chips", strconv.Quote(cut(string(plan.View))))
 	}
 	for _, check := range []func([]byte) error{j.checkWords, j.checkLane, j.checkDevice, j.checkOrder, j.checkSize, j.checkSpare} {
 		if err := check(stored); err != nil {
@@ -115,6 +115,14 @@ func (j *job) checkDevice([]byte) error {
 	return nil
 }
 
+// twice says that two pairs hold what a pair does not, where that is so.
+func (j *job) twice() string {
+	if j.plan.View == chips.Pair && j.lane <= 2*j.device.Capacity && j.lane&1 == 0 {
+		return ", or make two pairs of these if the board has sockets for four"
+	}
+	return ""
+}
+
 // suggestion names the first device that can be written and holds size bytes, or nothing.
 func suggestion(size int, wide bool) string {
 	for _, d := range chips.All() {
@@ -163,17 +171,21 @@ func (j *job) checkOrder([]byte) error {
 func (j *job) checkSize(stored []byte) error {
 	size, d := len(stored), j.device
 	switch {
-	case size%j.lanes != 0:
+	case size%j.chips() != 0:
 		return refuse("the dump has {}, which {} chips cannot share evenly; look whether a byte at its end is missing or too many, and "+
-			"mend that first", words.Plural(size, "byte"), strconv.Itoa(j.lanes))
-	case size/j.lanes&1 == 1 && d.HasBits(16):
+			"mend that first", words.Plural(size, "byte"), strconv.Itoa(j.chips()))
+	case size/j.chips()&1 == 1 && d.HasBits(16):
 		return refuse("the dump has {}, which leaves half a 16-bit word; look whether a byte at its end is missing or too many, and mend "+
 			"that first", words.Plural(size, "byte"))
 	}
-	j.lane = size / j.lanes
+	j.lane = size / j.chips()
 	if j.lane > d.Capacity {
 		return refuse("a {} holds {}, and each of {} would have to hold {}; take a larger device{}", d.ID, words.Size(d.Capacity),
-			words.Plural(j.lanes, "chip"), words.Size(j.lane), suggestion(j.lane, d.HasBits(16)))
+			words.Plural(j.chips(), "chip"), words.Size(j.lane), suggestion(j.lane, d.HasBits(16))+j.twice())
+	}
+	if j.banks > 1 && j.lane&(j.lane-1) != 0 {
+		return refuse("the dump has {}, and no address line changes over from the lower pair to the upper one at half of that; pad the dump "+
+			"to a power of two first, or make one pair of larger chips", words.Size(size))
 	}
 	return nil
 }

@@ -22,11 +22,19 @@ func TestRefusals(t *testing.T) {
 	}{
 		{"the dump is empty", 0, func(*Plan) {}},
 		{`there is no device "27C401" in the catalogue; take one of its families`, 512 << 10, func(p *Plan) { p.Device = "27C401" }},
-		{`the view "x32" is none of x16, x8, pair and four`, 512 << 10, func(p *Plan) { p.View = "x32" }},
+		{`the view "x32" is none of x16, x8, pair, pairs and four`, 512 << 10, func(p *Plan) { p.View = "x32" }},
 		{"a 27C010 holds 128 KiB, and each of 1 chip would have to hold 512 KiB; take a larger device, as the 27C040", 512 << 10,
 			func(p *Plan) { p.Device, p.View = "27C010", chips.X8 }},
 		{"each of 2 chips would have to hold 256 KiB; take a larger device, as the 27C020", 512 << 10,
 			func(p *Plan) { p.Device, p.View = "27C010", chips.Pair }},
+		{"as the 27C020, or make two pairs of these if the board has sockets for four", 512 << 10,
+			func(p *Plan) { p.Device, p.View = "27C010", chips.Pair }},
+		{"each of 4 chips would have to hold 128 KiB; take a larger device, as the 27C010", 512 << 10,
+			func(p *Plan) { p.Device, p.View = "27C512", chips.Pairs }},
+		{"the dump has 384 KiB, and no address line changes over from the lower pair to the upper one at half of that", 384 << 10,
+			func(p *Plan) { p.Device, p.View = "27C010", chips.Pairs }},
+		{"the dump has 524,286 bytes, which 4 chips cannot share evenly", 512<<10 - 2,
+			func(p *Plan) { p.Device, p.View = "27C010", chips.Pairs }},
 		{"the dump has 524,287 bytes, which 2 chips cannot share evenly; look whether a byte at its end is missing", 512<<10 - 1,
 			func(p *Plan) { p.Device, p.View = "27C020", chips.Pair }},
 		{"which leaves half a 16-bit word", 512<<10 - 1, func(*Plan) {}},
@@ -63,13 +71,17 @@ func TestRefusals(t *testing.T) {
 
 // What verify would catch: a file that is not what the plan makes.
 func TestVerifyCatchesEveryChange(t *testing.T) {
-	stored := random(48<<10, 1)
 	for _, plan := range []Plan{
 		{Device: "27C512", View: chips.X8, Fill: 0xFF},
 		{Device: "27C512", View: chips.Pair, Spare: Pad, End: arrange.Top},
 		{Device: "27C1024", View: chips.X16, CPU: Big, Buffer: LowFirst, Format: HEX},
 		{Device: "27C020", View: chips.Four, Order: arrange.Reversed, Format: SRecord},
+		{Device: "27C256", View: chips.Pairs, Order: arrange.Swapped},
 	} {
+		stored := random(48<<10, 1)
+		if plan.View == chips.Pairs {
+			stored = random(64<<10, 1)
+		}
 		j, err := plan.job(stored)
 		require.NoError(t, err)
 		contents := j.contents(stored)
@@ -116,6 +128,7 @@ func FuzzPrepare(f *testing.F) {
 	f.Add([]byte("ABCDEFGH"), uint16(4096), "u41.bin", "2716", "x8", "stored", "big", "low", "repeat", 0, byte(0xFF), "", "raw")
 	f.Add([]byte("ABC"), uint16(0), "", "27C400", "x16", "swap16", "big", "high", "pad", 1, byte(0), "", "hex")
 	f.Add([]byte("ABCD"), uint16(100), "a/b", "2732", "four", "reverse32-mirror", "little", "", "", 1, byte(1), "crossed", "srec")
+	f.Add([]byte("ABCD"), uint16(2048), "x", "2764", "pairs", "swap16", "big", "", "pad", 1, byte(1), "straight", "raw")
 	f.Add([]byte("ABCD"), uint16(3), "x", "2764", "pair", "lane1of2", "", "", "", 0, byte(1), "straight", "srec")
 	f.Fuzz(func(t *testing.T, unit []byte, times uint16, name, device, view, order, cpu, buffer, spare string, end int, fill byte, bits, format string) {
 		if len(unit) > 64 {
@@ -130,7 +143,7 @@ func FuzzPrepare(f *testing.F) {
 			arrangement = arrange.Swapped
 		}
 		p, err := Prepare(stored, Plan{name, device, chips.View(view), arrangement, Endian(cpu), Buffer(buffer), Spare(spare),
-			arrange.End(end), fill, Bits(bits), Format(format), 0, 0})
+			arrange.End(end), fill, Bits(bits), Format(format), 0, 0, ""})
 		if err != nil {
 			require.Nil(t, p)
 			return

@@ -12,8 +12,9 @@ import (
 type job struct {
 	plan   Plan
 	device chips.Device
-	lanes  int   // chips that share the image byte by byte
-	lane   int   // bytes of the image in each
+	lanes  int   // chips that share a bank of the image byte by byte
+	banks  int   // stretches of equal size that the image is cut into, each for so many chips
+	lane   int   // bytes of the image in each chip
 	spare  Spare // Repeat, Pad, or "" when the chip is full
 	swap   bool  // the reader wants the two bytes of each word of a chip exchanged
 	mirror bool  // the board crosses the data lines
@@ -27,10 +28,18 @@ func (j *job) copies() int {
 	return 1
 }
 
-// contents returns what goes into each chip: the image as the CPU sees it, dealt to the chips, filled up to their size,
-// then turned into the order of the reader's buffer and of the board's data lines.
+// chips is how many chips the image is dealt to.
+func (j *job) chips() int { return j.lanes * j.banks }
+
+// contents returns what goes into each chip: the image as the CPU sees it, cut into banks and dealt to the chips of each,
+// filled up to their size, then turned into the order of the reader's buffer and of the board's data lines.
 func (j *job) contents(stored []byte) [][]byte {
-	contents := arrange.Split(j.plan.Order.Apply(stored), j.lanes)
+	image := j.plan.Order.Apply(stored)
+	var contents [][]byte
+	for bank := range j.banks {
+		size := len(image) / j.banks
+		contents = append(contents, arrange.Split(image[bank*size:(bank+1)*size], j.lanes)...)
+	}
 	for i, content := range contents {
 		if j.spare == Repeat {
 			content = arrange.Repeat(content, j.copies())
@@ -72,22 +81,40 @@ func (j *job) undo(contents [][]byte) ([]byte, error) {
 		if len(content) != j.device.Capacity {
 			return nil, errors.New("a file does not have the size of the chip; nothing was made, please report this plan as a fault of Lunette")
 		}
-		from := 0
-		if j.spare == Pad && j.plan.End == arrange.Top {
-			from = j.device.Capacity - j.lane
-		}
+		from := j.from()
 		lane := content[from : from+j.lane]
 		if !j.fillsWith(content, from, lane) {
 			return nil, errors.New("the space to spare is not filled as planned; nothing was made, please report this plan as a fault of Lunette")
 		}
 		lanes[i] = lane
 	}
-	image, err := arrange.Join(lanes)
+	image, err := j.join(lanes)
 	if err != nil {
 		return nil, err
 	}
 	back, _ := j.plan.Order.Inverse() // lanes were refused
 	return back.Apply(image), nil
+}
+
+// from is where in a chip the image begins, its first copy if there are more.
+func (j *job) from() int {
+	if j.spare == Pad && j.plan.End == arrange.Top {
+		return j.device.Capacity - j.lane
+	}
+	return 0
+}
+
+// join interleaves the lanes of each bank and puts the banks one after the other.
+func (j *job) join(lanes [][]byte) ([]byte, error) {
+	var image []byte
+	for ; len(lanes) > 0; lanes = lanes[j.lanes:] {
+		bank, err := arrange.Join(lanes[:j.lanes])
+		if err != nil {
+			return nil, err
+		}
+		image = append(image, bank...)
+	}
+	return image, nil
 }
 
 // fillsWith tells whether all of content but the lane at from is what the plan fills it with.
@@ -110,10 +137,9 @@ func (j *job) fillsWith(content []byte, from int, lane []byte) bool {
 
 // place returns where the byte at a CPU address of the image goes: which chip, and the offset in its file.
 func (j *job) place(address int) (chip, offset int) {
-	chip, offset = address%j.lanes, address/j.lanes
-	if j.spare == Pad && j.plan.End == arrange.Top {
-		offset += j.device.Capacity - j.lane
-	}
+	size := j.lane * j.lanes // of a bank
+	bank, within := address/size, address%size
+	chip, offset = bank*j.lanes+within%j.lanes, within/j.lanes+j.from()
 	if j.swap {
 		offset ^= 1
 	}

@@ -1,7 +1,6 @@
 package prepare
 
 import (
-	"bytes"
 	"strconv"
 	"strings"
 
@@ -10,22 +9,26 @@ import (
 	"lunette/core/words"
 )
 
-// laneOf returns which lane of how many chip i holds: of those the image is dealt to, or the one that the dump is.
+// laneOf returns which lane of how many chip i holds: of those its bank is dealt to, or the one that the dump is.
 func (j *job) laneOf(i int) (lane, of int) {
 	if j.plan.Lanes > 0 {
 		return j.plan.Lane, j.plan.Lanes
 	}
-	return i, j.lanes
+	return i % j.lanes, j.lanes
 }
 
 // laneName returns which part of the image chip i holds.
 func (j *job) laneName(i int) string {
-	i, of := j.laneOf(i)
+	bank := ""
+	if j.banks > 1 {
+		bank = [2]string{"low-", "high-"}[i/j.lanes]
+	}
+	lane, of := j.laneOf(i)
 	switch of {
 	case 2:
-		return [2]string{"even", "odd"}[i]
+		return bank + [2]string{"even", "odd"}[lane]
 	case 4:
-		return "byte " + strconv.Itoa(i)
+		return "byte " + strconv.Itoa(lane)
 	}
 	return ""
 }
@@ -71,6 +74,8 @@ func viewName(view chips.View) string {
 		return "one chip of sixteen bits"
 	case chips.Pair:
 		return "an even and an odd chip of eight bits"
+	case chips.Pairs:
+		return "two pairs of chips of eight bits"
 	case chips.Four:
 		return "four chips of eight bits"
 	}
@@ -148,17 +153,6 @@ func (j *job) stem() string {
 	return b.String()
 }
 
-// headline says what was made.
-func (j *job) headline() string {
-	switch j.lanes {
-	case 2:
-		return words.Fill("Two files for two {}. Read back and joined they are the dump, byte for byte.", j.device.ID)
-	case 4:
-		return words.Fill("Four files for four {}. Read back and joined they are the dump, byte for byte.", j.device.ID)
-	}
-	return words.Fill("One file for one {}. Read back it is the dump, byte for byte.", j.device.ID)
-}
-
 // steps says what happens to the bytes, in order.
 func (j *job) steps(contents [][]byte, stored []byte) []string {
 	var list []string
@@ -172,7 +166,7 @@ func (j *job) steps(contents [][]byte, stored []byte) []string {
 		list = append(list, words.Fill("The dump is put into the CPU's order: {}.", j.plan.Order.String()))
 	}
 	for i := range contents {
-		if j.lanes == 1 {
+		if j.chips() == 1 {
 			break
 		}
 		list = append(list, j.dealt(i))
@@ -186,16 +180,13 @@ func (j *job) steps(contents [][]byte, stored []byte) []string {
 	if j.mirror {
 		list = append(list, "The bits of each byte are mirrored, since the board crosses the data lines.")
 	}
-	if len(contents) == 1 && bytes.Equal(contents[0], stored) {
-		list = append(list, "In all, the file is the dump as it is stored, byte for byte.")
-	}
-	return list
+	return append(list, j.readback(contents, stored))
 }
 
 // filled says what is done with the space to spare.
 func (j *job) filled() string {
 	what, over := "The image", j.device.Capacity-j.lane
-	if j.lanes > 1 {
+	if j.chips() > 1 {
 		what = "Each lane"
 	}
 	switch {
@@ -214,9 +205,14 @@ func (j *job) filled() string {
 func (j *job) dealt(i int) string {
 	addresses := make([]string, 0, 4)
 	for n := range 3 {
-		addresses = append(addresses, strconv.Itoa(i+n*j.lanes))
+		addresses = append(addresses, strconv.Itoa(i%j.lanes+n*j.lanes))
 	}
 	text := words.Fill("{}: the bytes at the addresses {} and so on", j.laneName(i), strings.Join(addresses, ", "))
+	if bank := i / j.lanes; bank > 0 {
+		text += words.Fill(" counted from {}, where the upper half of the image begins", words.Address(bank*j.lanes*j.lane))
+	} else if j.banks > 1 {
+		text += " of the lower half of the image"
+	}
 	if lines := j.dataLines(i); lines != "" {
 		text += words.Fill("; this chip is the one on {} of the board", lines)
 	}
@@ -241,7 +237,7 @@ func (j *job) convention() string {
 
 // cautions are what to know before burning these files.
 func (j *job) cautions() []string {
-	var list []string
+	list := j.device.BurnCautions()
 	if j.device.Status != chips.Confirmed {
 		list = append(list, j.device.Standing)
 	}
@@ -253,6 +249,8 @@ func (j *job) cautions() []string {
 		list = append(list, "Which chip is on which data lines depends on the CPU: the even one is on D8-D15 of a 16-bit bus with a "+
 			"big-endian CPU (68000) and on D0-D7 with a little-endian one (8086).")
 	}
-	return append(list, "Load the file, then compare the reader's sum with the card before anything is burnt. A reader that shows "+
-		"another kind of sum shows another number: the CRC-32 decides.")
+	if j.plan.View == chips.X8 && j.plan.Lanes == 0 && j.plan.WordCPU != "" {
+		list = append(list, chips.ReadsBytes(j.plan.WordCPU))
+	}
+	return list
 }
