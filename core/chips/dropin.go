@@ -12,7 +12,7 @@ type Drop struct {
 	Old       string    `json:"old"`
 	New       string    `json:"new"`
 	Answer    string    `json:"answer"`  // whether the new chip takes the old one's place, for reading
-	Verdict   Agreement `json:"verdict"` // the worst agreement of all rows
+	Verdict   Agreement `json:"verdict"` // the worst agreement of all rows; wrong also when new holds less than old
 	Rows      []DropRow `json:"rows"`    // one for each pin of the new chip in order, then the places without one
 	Same      int       `json:"same"`    // rows with the same signal
 	Differ    int       `json:"differ"`  // rows with another one
@@ -36,7 +36,7 @@ type DropRow struct {
 // DropIn compares the pinouts of old and new, and says how an adapter is wired that carries new in the place of old.
 func DropIn(old, new Device) Drop {
 	d := Drop{
-		Old: old.ID, New: new.ID, Verdict: Same, Remarks: []string{}, Adapter: adapter(old, new),
+		Old: old.ID, New: new.ID, Remarks: []string{}, Adapter: adapter(old, new),
 		SamePlugs: old.PinCount == new.PinCount && isDIP(old) == isDIP(new),
 	}
 	list, empty := meetings(new, old, Straps{}, false, (old.PinCount-new.PinCount)/2)
@@ -54,6 +54,9 @@ func DropIn(old, new Device) Drop {
 		row := DropRow{OldPin: place.Number, OldSignal: place.Signal}
 		row.Agreement, row.Why = left(place)
 		d.add(row)
+	}
+	if d.Verdict = d.worstPin(); new.Capacity < old.Capacity {
+		d.Verdict = Wrong // whatever the pins say, a part of the ROM is missing
 	}
 	d.remark(old, new)
 	d.Answer = d.answer(old, new)
@@ -97,9 +100,6 @@ func (d *Drop) add(row DropRow) {
 	if row.Agreement == Fixed || row.Agreement == Wrong {
 		d.Matter++
 	}
-	if grade(row.Agreement) > grade(d.Verdict) {
-		d.Verdict = row.Agreement
-	}
 }
 
 // grade orders agreements, the best first.
@@ -112,30 +112,72 @@ func grade(a Agreement) int {
 	return 0
 }
 
-// answer says whether new takes the place of old.
+// answer says whether new takes the place of old: by its pins, and by what it holds.
 func (d *Drop) answer(old, new Device) string {
 	counts := words.Fill("{} of {} pins have the same signal", strconv.Itoa(d.Same), strconv.Itoa(new.PinCount))
-	adapter := words.Fill(" An adapter of {} does it, see the wiring.", words.Plural(d.Adapter.wires(), "wire"))
-	if d.Adapter.Refusal != "" {
-		adapter = " No adapter of wires alone does it: " + d.Adapter.Refusal + "."
+	if d.Same == new.PinCount {
+		counts = words.Fill("all {} pins have the same signal", strconv.Itoa(new.PinCount))
 	}
+	pins := grade(d.worstPin())
 	switch {
 	case isDIP(old) != isDIP(new), new.PinCount > old.PinCount:
 		return words.Fill("A {} does not go into the place of a {}, {} against {}: {} where the rows lie on each other.",
-			new.ID, old.ID, new.Package, old.Package, counts) + adapter
-	case d.Verdict == Same && d.SamePlugs:
-		return words.Fill("A {} drops into the place of a {}: all {} pins have the same signal.", new.ID, old.ID, strconv.Itoa(new.PinCount))
-	case d.Verdict == Same || d.Verdict == Alike:
-		return words.Fill("A {} drops into the place of a {} for reading: {}, the others make no difference.", new.ID, old.ID, counts)
-	case d.Verdict == Fixed:
-		return words.Fill("A {} may drop into the place of a {} for reading: {}, and {} a fixed level that the board may or may "+
-			"not give. Look at these first.", new.ID, old.ID, counts, needs(d.Matter))
+			new.ID, old.ID, new.Package, old.Package, counts) + d.byAdapter() + holds(old, new)
+	case pins == grade(Wrong):
+		matter := "1 of the others matters"
+		if d.Matter > 1 {
+			matter = strconv.Itoa(d.Matter) + " of the others matter"
+		}
+		return words.Fill("A {} does not drop into the place of a {}: {}, and {}.", new.ID, old.ID, counts, matter) + d.byAdapter() +
+			holds(old, new)
 	}
-	matter := "1 of the others matters"
-	if d.Matter > 1 {
-		matter = strconv.Itoa(d.Matter) + " of the others matter"
+	rest := ", the others make no difference"
+	if pins == grade(Fixed) {
+		rest = words.Fill(", and {} a fixed level that the board may or may not give. Look at these first", needs(d.Matter))
+	} else if d.Same == new.PinCount {
+		rest = ""
 	}
-	return words.Fill("A {} does not drop into the place of a {}: {}, and {}.", new.ID, old.ID, counts, matter) + adapter
+	if new.Capacity < old.Capacity {
+		return words.Fill("A {} does not take the place of a {}: it holds {} where the board reads {}, so {} of the ROM are missing. As to the "+
+			"pins, {}{}.", new.ID, old.ID, words.Size(new.Capacity), words.Size(old.Capacity), words.Size(old.Capacity-new.Capacity), counts, rest)
+	}
+	drops := "drops"
+	if pins == grade(Fixed) {
+		drops = "may drop"
+	}
+	return words.Fill("A {} {} into the place of a {} for reading: {}{}.", new.ID, drops, old.ID, counts, rest) + holds(old, new)
+}
+
+// worstPin is the worst agreement of all rows.
+func (d *Drop) worstPin() Agreement {
+	worst := Same
+	for _, row := range d.Rows {
+		if grade(row.Agreement) > grade(worst) {
+			worst = row.Agreement
+		}
+	}
+	return worst
+}
+
+// byAdapter says whether wires do what the pins do not.
+func (d *Drop) byAdapter() string {
+	if d.Adapter.Refusal != "" {
+		return " No adapter of wires alone does it: " + d.Adapter.Refusal + "."
+	}
+	return words.Fill(" An adapter of {} does it, see the wiring.", words.Plural(d.Adapter.wires(), "wire"))
+}
+
+// holds says what it means for the answer that new holds more or less than old; nothing when it holds as much.
+func holds(old, new Device) string {
+	switch {
+	case new.Capacity < old.Capacity:
+		return words.Fill(" It holds only {} of the {} that the board reads: {} of the ROM would be missing.", words.Size(new.Capacity),
+			words.Size(old.Capacity), words.Size(old.Capacity-new.Capacity))
+	case new.Capacity > old.Capacity:
+		return words.Fill(" It holds {} and the board reads {}: write the image {}.", words.Size(new.Capacity), words.Size(old.Capacity),
+			Often(new.Capacity/old.Capacity))
+	}
+	return ""
 }
 
 func needs(pins int) string {

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"lunette/core/words"
 )
 
 // "42-pin DIP to 44-pin SOP: DIP pin n is SOP pin n+1", with the differences that testdata/seatings.md lists.
@@ -57,6 +59,9 @@ func TestDropIn(t *testing.T) {
 		{Alike, "mask-23512", "27C512", "the others make no difference"},
 		{Fixed, "mask-1M-32", "27C010", "2 pins need a fixed level"}, // VPP and PGM on NC
 		{Wrong, "27C256", "28C256", "does not drop into"},
+		{Wrong, "27C160", "27C400", "A 27C400 does not take the place of a 27C160: it holds 512 KiB where the board reads 2 MiB, so 1,536 KiB of the ROM are missing."},
+		{Wrong, "27C322", "27C160", "It holds only 2 MiB of the 4 MiB that the board reads"},
+		{Fixed, "27C010", "27C020", "It holds 256 KiB and the board reads 128 KiB: write the image twice."},
 		{Wrong, "27C400", "27C040", "it takes two such chips"},
 		{Wrong, "27C040", "27C4096", "No adapter of wires alone does it"},
 	} {
@@ -68,6 +73,21 @@ func TestDropIn(t *testing.T) {
 	assert.Contains(t, strings.Join(d.Remarks, " "), "has no OE")
 	d = DropIn(device(t, "27C160"), device(t, "27C322"))
 	assert.Contains(t, strings.Join(d.Remarks, " "), "only a board that reads words")
+}
+
+// What a chip holds is in the answer, whichever the two are: none that holds less takes the other's place.
+func TestCapacityIsInTheAnswer(t *testing.T) {
+	for _, old := range All() {
+		for _, new := range All() {
+			d := DropIn(old, new)
+			if new.Capacity < old.Capacity {
+				require.Equal(t, Wrong, d.Verdict)
+				require.NotContains(t, d.Answer, "drops into")
+				require.Contains(t, d.Answer, "of the ROM")
+			}
+			require.Equal(t, new.Capacity != old.Capacity, strings.Contains(d.Answer, words.Size(new.Capacity)+" "), d.Answer)
+		}
+	}
 }
 
 // Every device in the place of every other: what stands on the old places reaches the new chip's pins through the adapter

@@ -286,6 +286,12 @@ func TestEverySeating(t *testing.T) {
 			}
 			require.NoError(t, err)
 			require.Equal(t, "right", s.Seatings[0].ID)
+			require.LessOrEqual(t, strings.Count(s.Answer, ". "), 1, "two sentences at most: %s", s.Answer)
+			require.Less(t, len(s.Answer), 280, s.Answer)
+			require.True(t, strings.HasSuffix(s.Answer, s.Seatings[1].Name+": "+s.Seatings[1].Rank+"."), s.Answer)
+			if s.Seatings[0].Danger > nothingHappens {
+				require.Contains(t, s.Answer, "the socket is for another pinout: "+s.Seatings[0].Rank)
+			}
 			seen := map[string]bool{}
 			for i, seating := range s.Seatings {
 				require.False(t, seen[seating.ID], seating.ID)

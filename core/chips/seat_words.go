@@ -240,24 +240,30 @@ func (s *Seating) sayDifferences(list []met, add func(string, ...string)) {
 	}
 }
 
-// answer says how the chip goes in and what the worst seating does.
+// answer says in two sentences at most where the chip goes and what the worst of the wrong seatings does. Why stands with each
+// seating.
 func (s *Seats) answer() string {
 	right := s.Seatings[0]
-	text := right.Headline
+	text := "Notch toward the socket's notch, pin 1 in pin 1"
 	if first := right.FirstRow; first > 1 {
-		stay := "1 row at the pin-1 end stays"
+		rows := "1 row at the pin-1 end stays"
 		if first > 2 {
-			stay = strconv.Itoa(first-1) + " rows at the pin-1 end stay"
+			rows = strconv.Itoa(first-1) + " rows at the pin-1 end stay"
 		}
-		text = words.Fill("Notch toward the socket's notch, chip pin 1 in socket pin {}: {} empty. ", strconv.Itoa(first), stay) + text
-	} else {
-		text = "Notch toward the socket's notch, pin 1 in pin 1. " + text
+		text = words.Fill("Notch toward the socket's notch, chip pin 1 in socket pin {}: {} empty", strconv.Itoa(first), rows)
+	}
+	switch right.Danger {
+	case works:
+	case nothingHappens:
+		text += ", and the board needs a jumper that feeds VCC"
+	default:
+		text += ", but the socket is for another pinout: " + right.Rank
 	}
 	if len(s.Seatings) > 1 {
 		worst := s.Seatings[1]
-		text += words.Fill(" The worst of the other seatings, {}: {}.", worst.Name, worst.Rank)
+		text += words.Fill(". The worst wrong seating is {}: {}", worst.Name, worst.Rank)
 	}
-	return text
+	return text + "."
 }
 
 // asksBYTE tells whether a supply or ground pin, or an output, is on a BYTE strap that is not known.
