@@ -34,7 +34,7 @@ func Compare(master, read []byte, options Options, progress func(share float64))
 		c.Relation = c.remaining(image, read, f, t)
 	}
 	c.explainAll(d, f)
-	c.turn(d, image, read)
+	c.turn(d, master, image, read)
 	c.say(t)
 	progress(1)
 	return c

@@ -51,6 +51,9 @@ var steps = map[Relation][]string{
 func (c *Comparison) next() []string {
 	if !c.relationOfLines() {
 		next := c.steps()
+		if c.asksForMaster() && c.options.Master != NotJudged && c.options.Master != LooksProven {
+			next = append([]string{"Nothing in the master proves it: make sure first that it is the right one of the two."}, next...)
+		}
 		if c.MasterSize != c.ReadSize && c.Differ > 0 && !c.areStrangers() {
 			next = append([]string{"The sizes differ: check first that the two belong together, and that the right device type is selected."}, next...)
 		}
@@ -89,21 +92,27 @@ func (c *Comparison) hasSelection() bool {
 	return false
 }
 
+// asksForMaster tells whether the steps take the master for right and the chip for wrong, so that a good chip would be lost by
+// them if it is the other way round.
+func (c *Comparison) asksForMaster() bool {
+	switch c.Relation {
+	case Weak, FewHigh, Underneath, MustErase, Different:
+		return true
+	}
+	return false
+}
+
 // steps returns the steps of the relation as the chip is erased and burnt.
 func (c *Comparison) steps() []string {
 	next := []string{}
 	never := c.options.Erase == EraseNever
-	switch c.Relation {
-	case Weak, FewHigh, Stopped, Underneath, MustErase, Different:
-		if never {
-			return []string{"Check the device type, clean its pins and the socket, and read it again: a mask ROM can be neither erased nor burnt.",
-				"If the reads are all equal, it is another version of the ROM, or the chip has failed. Keep the read, and burn the master into " +
-					"a chip that takes its place."}
-		}
-	case BlankRead:
-		if never {
-			return append(next, steps[BlankRead][0], "If it still reads blank, the chip has failed: no mask ROM is made blank.")
-		}
+	switch {
+	case never && (c.asksForMaster() || c.Relation == Stopped):
+		return []string{"Check the device type, clean its pins and the socket, and read it again: a mask ROM can be neither erased nor burnt.",
+			"If the reads are all equal, it is another version of the ROM, or the chip has failed. Keep the read, and burn the master into " +
+				"a chip that takes its place."}
+	case never && c.Relation == BlankRead:
+		return append(next, steps[BlankRead][0], "If it still reads blank, the chip has failed: no mask ROM is made blank.")
 	}
 	for _, step := range steps[c.Relation] {
 		if c.Relation == Different && c.CanStillBurn && strings.Contains(step, "{}") {

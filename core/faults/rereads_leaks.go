@@ -121,13 +121,13 @@ func (r *Reread) spareBlank(l *likeness, d disorder) {
 		of++
 		blank += one(r.blankAround(at))
 	}
-	filled, said := perMille(float64(of-blank+1) / float64(of+1))
+	filled, _ := perMille(float64(of-blank+1) / float64(of+1))
 	chance := -float64(len(d.sample)) * math.Log2(filled)
 	if chance < enoughBits {
 		return
 	}
-	l.reasons = append(l.reasons, words.Fill("none of {} lies in blank space, about {} of {} to {} is filled: what does not ask for content would spare "+
-		"the rest {}", words.Plural(len(d.sample), "unstable byte"), said, words.Address(from), words.Address(d.last), aboutOneIn(chance)))
+	l.reasons = append(l.reasons, words.Fill("none of {} lies in blank space, though about {} % of {} to {} is blank: what does not ask for "+
+		"content would do that {}", words.Plural(len(d.sample), "unstable byte"), words.Decimal(100*(1-filled), 1), words.Address(from), words.Address(d.last), aboutOneIn(chance)))
 }
 
 // blankAround tells whether the bytes on both sides of an offset are FF, as far as there are any.

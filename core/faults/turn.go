@@ -2,12 +2,16 @@ package faults
 
 import "lunette/core/words"
 
-// turn asks whether the two should be exchanged, and how the master then comes of the read. image is the master as it lies over
-// the read.
+// turn asks whether the two should be exchanged, and how the master then comes of the read. image is the master as it lies
+// over the read.
 //
 // A master that lost something, by a burn that stopped or a line that was stuck when it was read, makes a good read look as if
 // bits were in the way of a burn.
-func (c *Comparison) turn(d *doctor, image, read []byte) {
+func (c *Comparison) turn(d *doctor, master, image, read []byte) {
+	if c.Relation == Unrelated && c.ReadSize > c.MasterSize {
+		c.turnSizes(master, read)
+		return
+	}
 	if c.Differ == 0 || c.areStrangers() || c.Compared < c.ReadSize {
 		return
 	}
@@ -17,6 +21,15 @@ func (c *Comparison) turn(d *doctor, image, read []byte) {
 	}
 	// All on one line is an unsteady contact of the read as well as a stuck line of the master, and few bytes may be anything.
 	c.Exchange = better || c.otherWay != "" && c.Relation != LineFault && c.Differ >= leastNearly
+}
+
+// turnSizes looks whether the master is a part of a larger read, such as a byte lane of it.
+func (c *Comparison) turnSizes(master, read []byte) {
+	other := Compare(read, master, Options{Width: c.options.Width, LowFirst: c.options.LowFirst}, nil)
+	switch other.Relation {
+	case OneLane, Halved, Shares, Different, Weak, FewHigh, MustErase, LineFault:
+		c.Relation, c.Exchange = Shares, true
+	}
 }
 
 // areStrangers tells whether the two have so little to do with each other that neither is the better one.
@@ -54,6 +67,9 @@ func (d *doctor) otherWay(good, bad []byte) string {
 
 // exchangeHeadline says that the read is the better one, or why it may be.
 func (c *Comparison) exchangeHeadline() string {
+	if c.areStrangers() {
+		return "The read is larger than the master and shares parts with it. Exchange the two to see which."
+	}
 	if c.options.readIsBetter() {
 		return words.Fill("The read is the better one of the two: it {}, and the master {}. Exchange them.",
 			c.options.Read.words(), c.options.Master.words())
@@ -63,9 +79,12 @@ func (c *Comparison) exchangeHeadline() string {
 
 // exchangeNext says what to do where the two should be exchanged.
 func (c *Comparison) exchangeNext() []string {
+	if c.areStrangers() {
+		return []string{"Exchange the two, and see what is said of them then."}
+	}
 	if c.options.readIsBetter() {
 		return []string{"Exchange the two, and see what is said of them then.",
-			"Leave the chip of this read as it is: by what is in it, it is the good one."}
+			"Leave the chip of this read as it is: by what is in it, it is the better one."}
 	}
 	return []string{"Exchange the two, see what is said of them then, and look at the report of each.",
 		"Leave both chips as they are until it is known which of the two is right."}
