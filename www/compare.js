@@ -46,9 +46,10 @@ export class CompareView {
 		this.secondLabel = el("label", { for: "compare-second" });
 		this.question = el("select", { id: "compare-question", onchange: () => { this.#wanted = /** @type {Question} */ (this.question.value); this.#choose(); } },
 			...questions.map(({ id, words }) => el("option", { value: id }, words)));
+		this.swapper = el("button", { type: "button", class: "swap", onclick: () => this.#swap() }, "Exchange");
 		this.pair = el("div", { class: "tools" },
 			el("div", { class: "field wide" }, this.firstLabel, this.first),
-			el("button", { type: "button", class: "swap", onclick: () => this.#swap() }, "Exchange"),
+			this.swapper,
 			el("div", { class: "field wide" }, this.secondLabel, this.second));
 		this.reads = el("fieldset", { class: "reads" });
 		this.guess = el("p", { class: "quiet" });
@@ -175,7 +176,7 @@ export class CompareView {
 		const same = result.differ === 0;
 		const bus = result.buses.find(({ bus }) => bus.width === c.chip.width) ?? result.buses[0];
 		/** @type {Node[]} */
-		const main = [...answer(result.headline, result.next, result.cautions), ...timed(c.times), ...this.#explanations(client, c), reasons(result.reasons)];
+		const main = [...answer(result.headline, result.next, result.cautions), ...this.#exchange(result.exchange), ...timed(c.times), ...this.#explanations(client, c), reasons(result.reasons)];
 		if (same || result.compared === 0) {
 			return columns(main, pins(c.chip));
 		}
@@ -185,10 +186,15 @@ export class CompareView {
 			this.skyline.root,
 			el("ul", { class: "legend" }, legendItem("up", "up: reads 1, should be 0"), legendItem("down", "down: reads 0, should be 1"))));
 		const side = [...pins(c.chip),
-			lineBars(bus.data.map(({ line, high, low }) => ({ line: line.kind + line.number, one: high, zero: low })), "Wrong bits by data line", ["read 1", "read 0"]),
+			lineBars(bus.data.map(({ line, high, low }) => ({ line: line.kind + line.number, one: high, zero: low })), "Wrong bits by data line", ["read 1, should be 0", "read 0, should be 1"]),
 			lineBars(bus.address.map(({ line, one, zero }) => ({ line: line.kind + line.number, one, zero })), "Wrong words by address line", ["line at 1", "line at 0"])];
 		queueMicrotask(() => this.skyline.show(result.readSize, result.map.blockSize));
 		return [...columns(main, side), el("h3", {}, "Byte by byte"), this.grid.root, runList(result.runs, (from) => this.grid.go(from))];
+	}
+
+	/** Offers to exchange the two, where the read is the better one. @param {boolean} wanted @returns {Node[]} */
+	#exchange(wanted) {
+		return wanted ? [el("p", {}, el("button", { type: "button", class: "exchange", onclick: () => { this.#swap(); this.swapper.focus(); } }, "Exchange master and read"))] : [];
 	}
 
 	/** @param {Lunette} client @param {Comparison} c @returns {Node[]} */
@@ -223,10 +229,10 @@ export class CompareView {
 			return columns(main, pins(r.chip));
 		}
 		const bars = r.chip.width === 16 ? result.x16 : result.x8;
-		return [...columns(main, [...pins(r.chip), lineBars(bars.map(({ line, bits, toOne, toZero }) => {
-			const tied = (bits - toOne - toZero) / 2; // as many reads of each
-			return { line: line.kind + line.number, one: toOne + tied, zero: toZero + tied };
-		}), "Unstable bits by data line", ["towards 1", "towards 0"])]), unstable(result)];
+		const sides = result.tied === 0; // of two reads no bit has a majority: the bits that differ are all that can be said
+		const caption = sides ? "Unstable bits by data line" : "Bits that differ by data line";
+		return [...columns(main, [...pins(r.chip), lineBars(bars.map(({ line, bits, toOne, toZero }) =>
+			({ line: line.kind + line.number, one: sides ? toOne : bits, zero: sides ? toZero : 0 })), caption, sides ? ["towards 1", "towards 0"] : ["bits", ""])]), unstable(result)];
 	}
 
 	/** @param {BlankCheck} b */

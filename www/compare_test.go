@@ -35,6 +35,17 @@ func TestCompareTheDemoBoard(t *testing.T) {
 			askFor(b, "#compare-second", id(read.name))
 			b.WaitText(".compared .headline", read.headline)
 		}
+		// The wrong way round, the page offers to exchange the two.
+		askFor(b, "#compare-first", id("halden-u41-reread-1.bin"))
+		askFor(b, "#compare-second", id("halden-u41.bin"))
+		b.WaitText(".compared .headline", "The read is the better one of the two")
+		b.Find(".compared .exchange").Click()
+		b.WaitText(".compared .headline", "14 bits read 1 and should be 0")
+		require.Equal(t, id("halden-u41.bin"), b.Run(`return document.querySelector("#compare-first").value`))
+		require.Equal(t, "swap", b.Run(`return document.activeElement.className`), "the focus is not lost")
+		require.Contains(t, b.Find(".compared .linebars thead").Text(), "read 1, should be 0")
+		askFor(b, "#compare-second", id("halden-u41-d3-d11-exchanged.bin"))
+		b.WaitText(".compared .headline", "D3 and D11 are exchanged")
 		b.WaitText(".compared .pins figcaption", "D3 is pin 19")
 		b.WaitText(".compared .explanations button", "repaired")
 
@@ -44,6 +55,12 @@ func TestCompareTheDemoBoard(t *testing.T) {
 		askFor(b, "#compare-question", "rereads")
 		b.WaitFor(`return document.querySelectorAll(".reads input:checked").length === 4`)
 		b.WaitText(".compared .headline", "leaking cells")
+		require.Contains(t, b.Find(".compared .linebars thead").Text(), "towards 1")
+		for _, left := range []string{"halden-u41.bin", "halden-u41-reread-3.bin"} {
+			b.Run(`[...document.querySelectorAll(".reads label")].find((l) => l.textContent.includes(arguments[0])).querySelector("input").click()`, left)
+		}
+		b.WaitText(".compared .linebars caption", "Bits that differ by data line")
+		require.NotContains(t, b.Find(".compared .linebars").Text(), "0.5", "no half bits")
 		askFor(b, "#compare-question", "blank")
 		askFor(b, "#compare-second", id("halden-u41-burn-stopped.bin"))
 		b.WaitText(".compared .headline", "can be burnt over it")

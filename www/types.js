@@ -204,7 +204,7 @@
  * @property {{relation: string, headline: string, reasons: string[], next: string[], cautions: string[],
  *   explanations: {kind: string, sentence: string, lines: Line[], unexplained: number, repairable: boolean, wires: {reader: Line, chip: Line}[]}[],
  *   found: number, causes: number, arrangement: string, order: string, masterSize: number, readSize: number, compared: number, equal: number, differ: number,
- *   high: number, low: number, canStillBurn: boolean,
+ *   high: number, low: number, canStillBurn: boolean, exchange: boolean,
  *   buses: {bus: {width: number, highFirst: boolean}, data: {line: Line, high: number, low: number}[], address: {line: Line, zero: number, one: number}[]}[],
  *   map: DiffMap, runs: {total: number, listed: {from: number, to: number}[]}}} result
  * @property {OnChip}   chip
@@ -217,7 +217,7 @@
 /**
  * @typedef {object} Rereads what several reads of one chip show
  * @property {{state: string, headline: string, trouble: string, sure: string, reasons: string[], doubt: string, next: string[], cautions: string[],
- *   reads: {name: string, size: number, odd: number, ones: number}[], bytes: number, bits: number,
+ *   reads: {name: string, size: number, odd: number, ones: number}[], bytes: number, bits: number, tied: number,
  *   x8: {line: Line, bits: number, toOne: number, toZero: number}[], x16: {line: Line, bits: number, toOne: number, toZero: number}[],
  *   map: Spread, listed: {offset: number, values: string[], chosen: string, why: string}[], agreement: string}} result
  * @property {OnChip} chip
