@@ -80,7 +80,7 @@ export class PassOnView {
 	prepared(prepared) {
 		const { device, headline, files } = prepared;
 		this.labels.prepared(prepared);
-		this.tell({ title: `Burnt into ${files.length > 1 ? `${files.length} ${device}` : `a ${device}`}`, lines: [headline,
+		this.tell({ title: `Files prepared for ${files.length > 1 ? `${files.length} ${device}` : `a ${device}`}`, lines: [headline,
 			...files.map(({ name, lane, lines, byteSum, crc }) => [name, lane, lines, `byte sum ${byteSum}`, `CRC-32 ${crc}`].filter(Boolean).join(", "))] });
 	}
 

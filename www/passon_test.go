@@ -216,14 +216,14 @@ func TestReportOnPaper(t *testing.T) {
 		b.Find("#job-reads").Type("3 times, all the same")
 		b.Find("#job-notes").Type("Battery had leaked.")
 		b.WaitFor(`return document.querySelectorAll(".for-paper .tick input").length >= 2`)
-		b.WaitFor(`return document.querySelector(".for-paper .reads").textContent.includes("Burnt into")`)
-		b.Run(`for (const label of document.querySelectorAll(".for-paper .tick")) if (label.textContent.startsWith("Burnt")) label.querySelector("input").click()`)
+		b.WaitFor(`return document.querySelector(".for-paper .reads").textContent.includes("Files prepared for")`)
+		b.Run(`for (const label of document.querySelectorAll(".for-paper .tick")) if (label.textContent.startsWith("Files prepared")) label.querySelector("input").click()`)
 		b.WaitFor(`const text = document.querySelector(".paper").textContent;
-			return ["HX-16 no. 207", "A. Person <b>", "3 times, all the same", "Battery had leaked.", "Burnt into a 27C400", "A whole, good 68000 image", "Cautions"].every(part => text.includes(part))`)
+			return ["HX-16 no. 207", "A. Person <b>", "3 times, all the same", "Battery had leaked.", "Files prepared for a 27C400", "A whole, good 68000 image", "Cautions"].every(part => text.includes(part))`)
 		b.Find(".for-paper .save-text").Click() // by hand: Chromium lets no script save two files at once
 		text := string(b.Downloaded("u41.report.txt"))
 		require.Contains(t, text, "Job      HX-16 no. 207\n")
-		require.Contains(t, text, "Burnt into a 27C400\n")
+		require.Contains(t, text, "Files prepared for a 27C400\n")
 		var saved struct {
 			Version int
 			Verdict struct{ State string }

@@ -51,9 +51,9 @@ const posted = new PostedView(byId("posted-section", HTMLElement), byId("posted"
 const passOn = new PassOnView(byId("passon", HTMLElement));
 const burn = new BurnView(byId("burn", HTMLElement), (prepared) => { seat.take(prepared.device); passOn.prepared(prepared); });
 const seat = new SeatView(byId("seat", HTMLElement), ({ chip, socket, answer, seatings: [right], cautions }) =>
-	passOn.tell({ title: `Seated: a ${chip} in a socket for a ${socket}`, lines: [answer, right.headline, ...right.sentences, ...cautions] }));
+	passOn.tell({ title: `Seating looked up: a ${chip} in a socket for a ${socket}`, lines: [answer, right.headline, ...right.sentences, ...cautions] }));
 const compare = new CompareView(byId("compare", HTMLElement), openMade, ({ headline, lines, of }) =>
-	passOn.tell({ title: `${of.length > 1 ? "Compared" : "Checked"}: ${of.join(", ")}`, lines: [headline, ...lines] }));
+	passOn.tell({ title: of.length > 1 ? `Compared: ${of.join(", ")}` : `Blank check of ${of[0]}`, lines: [headline, ...lines] }));
 
 const client = open({
 	download: (received, total) => { coreState.textContent = `The core is on its way${total ? `: ${Math.round(100 * received / total)} %` : `, ${size(received)}`}. You can choose a file already.`; },

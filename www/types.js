@@ -260,6 +260,8 @@
 /**
  * @typedef {object} Prepared files for chips; core/prepare says what the fields mean
  * @property {string} headline
+ * @property {string[]} next
+ * @property {string} checked
  * @property {string} device
  * @property {string} view
  * @property {{name: string, lane: string, lines: string, size: number, byteSum: string, crc: string}[]} files
