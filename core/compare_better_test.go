@@ -126,3 +126,18 @@ func TestRereadsCountTheLinesOfTheChip(t *testing.T) {
 	// (1 / 0.713)^42, the share and the number of bits as they are said, is 1.5 million.
 	require.Contains(t, strings.Join(r.Result.Reasons, "\n"), "about 1 in 1.5 million: about 71.3 % of the steady bits around are 0")
 }
+
+// Light is not spoken of where the chip is erased by the reader, and no cell of a mask ROM leaks.
+func TestRereadsFollowTheKindOfTheChip(t *testing.T) {
+	b := core.NewBench()
+	ids := board(t, b)
+	for device, want := range map[string]struct {
+		trouble faults.Trouble
+		light   bool
+	}{"27C400": {faults.Leaking, true}, "29F400": {faults.Leaking, false}, "mask-4M-40": {faults.CannotTell, false}} {
+		r, err := b.Rereads([]string{ids["u41-reread-1"], ids["u41-reread-2"], ids["u41-reread-3"]}, device)
+		require.NoError(t, err)
+		require.Equal(t, want.trouble, r.Result.Trouble, device)
+		require.Equal(t, want.light, strings.Contains(strings.Join(r.Result.Next, " "), "UV"), device)
+	}
+}

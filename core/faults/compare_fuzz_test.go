@@ -17,6 +17,7 @@ func FuzzCompare(f *testing.F) {
 	f.Add([]byte{1}, []byte{2}, 16)
 	f.Add(master[:100], master[:77], 0)
 	f.Add(master[:77], master[:101], 16)
+	f.Add(master[:64], master[64:128], 16)
 	f.Add(make([]byte, 300), make([]byte, 299), 0)
 	for _, r := range reads {
 		f.Add(master, r.of(master), 0)

@@ -98,8 +98,10 @@ func (r *Reread) sayUnstable() {
 	}
 	switch r.Trouble {
 	case Leaking:
-		r.Next = []string{again + " Then burn a fresh chip from what its own sums prove, and retire this one: it gets no better. Do not put it " +
-			"under UV light."}
+		r.Next = []string{again + " Then burn a fresh chip from what its own sums prove, and retire this one: it gets no better."}
+		if r.options.Erase != EraseByReader {
+			r.Next = append(r.Next, "Do not put it under UV light.")
+		}
 	case DataContact, AddrContact:
 		r.Next = []string{"Power off and unplug, clean the pin and the socket, reseat the chip and read again. If the same line stays, try another " +
 			"adapter or reader before the chip is blamed."}
