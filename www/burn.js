@@ -2,7 +2,7 @@
 // @ts-check
 import { chipPicture } from "./chip.js";
 import { copy, el, save } from "./dom.js";
-import { answer, cautions, reasons, refused } from "./parts.js";
+import { answer, cautions, next, reasons, refused } from "./parts.js";
 import { address, sentence, size } from "./units.js";
 
 /** @import {Lunette} from "./lunette.js" */
@@ -14,8 +14,8 @@ const views = [
 	{ id: "x16", name: "one chip, 16 bits at a time" },
 	{ id: "x8", name: "one chip, 8 bits at a time" },
 	{ id: "pair", name: "two chips: even and odd bytes" },
-	{ id: "pairs", name: "four chips on 16 bits: two even/odd pairs" },
-	{ id: "four", name: "four chips on 32 bits: a byte lane each" },
+	{ id: "pairs", name: "two even/odd pairs, 16 bits" },
+	{ id: "four", name: "four byte lanes, 32 bits" },
 ];
 
 /** @type {Record<string, number>} */
@@ -234,7 +234,10 @@ export class BurnView {
 			card();
 		};
 		return [
-			...answer(prepared.headline, prepared.next, prepared.cautions),
+			...answer(prepared.headline, [], []),
+			el("p", { class: "readback" }, prepared.readback),
+			...next(prepared.next),
+			...cautions(prepared.cautions),
 			picture(prepared),
 			el("table", { class: "chip-files" },
 				el("thead", {}, el("tr", {}, ...["file", "size", "byte sum", "CRC-32", ""].map((word) => el(word ? "th" : "td", { scope: word && "col" }, word)))),

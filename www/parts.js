@@ -4,16 +4,19 @@ import { el } from "./dom.js";
 
 /**
  * The answer in the largest type, what to do next, and the cautions of those steps.
- * @param {string} headline @param {string[]} next @param {string[]} warned
+ * @param {string} headline @param {string[]} steps @param {string[]} warned
  * @returns {Node[]}
  */
-export function answer(headline, next, warned) {
+export function answer(headline, steps, warned) {
 	return [
 		el("p", { class: "headline", role: "status" }, headline),
-		...(next.length > 0 ? [el("p", { class: "next" }, el("strong", {}, "Next: "), next.join(" "))] : []),
+		...next(steps),
 		...cautions(warned),
 	];
 }
+
+/** What to do now. @param {string[]} steps @returns {Node[]} */
+export const next = (steps) => steps.length === 0 ? [] : [el("p", { class: "next" }, el("strong", {}, "Next: "), steps.join(" "))];
 
 /** @param {string[]} lines @returns {Node[]} */
 export function cautions(lines) {

@@ -78,9 +78,9 @@ export class PassOnView {
 
 	/** Files have been made of the dump in view. @param {Prepared} prepared */
 	prepared(prepared) {
-		const { device, headline, files } = prepared;
+		const { device, headline, readback, files } = prepared;
 		this.labels.prepared(prepared);
-		this.tell({ title: `Files prepared for ${files.length > 1 ? `${files.length} ${device}` : `a ${device}`}`, lines: [headline,
+		this.tell({ title: `Files prepared for ${files.length > 1 ? `${files.length} ${device}` : `a ${device}`}`, lines: [headline, readback,
 			...files.map(({ name, lane, lines, byteSum, crc }) => [name, lane, lines, `byte sum ${byteSum}`, `CRC-32 ${crc}`].filter(Boolean).join(", "))] });
 	}
 

@@ -217,6 +217,8 @@ func TestReportOnPaper(t *testing.T) {
 		b.Find("#job-notes").Type("Battery had leaked.")
 		b.WaitFor(`return document.querySelectorAll(".for-paper .tick input").length >= 2`)
 		b.WaitFor(`return document.querySelector(".for-paper .reads").textContent.includes("Files prepared for")`)
+		b.WaitFor(`const offered = document.querySelector(".for-paper .reads").textContent;
+			return ["Seating looked up: a 27C400 in a socket for a 27C400", "Blank check of u41.bin"].every((title) => offered.includes(title)) && !/Burnt|Seated|Checked/.test(offered)`)
 		b.Run(`for (const label of document.querySelectorAll(".for-paper .tick")) if (label.textContent.startsWith("Files prepared")) label.querySelector("input").click()`)
 		b.WaitFor(`const text = document.querySelector(".paper").textContent;
 			return ["HX-16 no. 207", "A. Person <b>", "3 times, all the same", "Battery had leaked.", "Files prepared for a 27C400", "A whole, good 68000 image", "Cautions"].every(part => text.includes(part))`)

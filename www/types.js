@@ -260,6 +260,7 @@
 /**
  * @typedef {object} Prepared files for chips; core/prepare says what the fields mean
  * @property {string} headline
+ * @property {string} readback
  * @property {string[]} next
  * @property {string} checked
  * @property {string} device

@@ -31,5 +31,4 @@ func ExamplePrepare() {
 	// The dump is put into the CPU's order: bytes swapped in 16-bit words.
 	// Even: the bytes at the addresses 0, 2, 4 and so on; this chip is the one on D8-D15 of the board.
 	// Odd: the bytes at the addresses 1, 3, 5 and so on; this chip is the one on D0-D7 of the board.
-	// A burnt chip, read back by the same reader, equals its own file byte for byte.
 }

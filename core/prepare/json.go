@@ -40,6 +40,7 @@ func (v Picture) AppendJSON(b []byte) []byte {
 func (v Prepared) AppendJSON(b []byte) []byte {
 	b = append(b, '{')
 	b = jsontext.String(jsontext.Key(b, "headline"), v.Headline)
+	b = jsontext.String(jsontext.Key(b, "readback"), v.Readback)
 	b = jsontext.List(jsontext.Key(b, "next"), v.Next, jsontext.String)
 	b = jsontext.String(jsontext.Key(b, "checked"), v.Checked)
 	b = jsontext.String(jsontext.Key(b, "device"), v.Device)

@@ -121,7 +121,8 @@ const (
 
 // Prepared is what Prepare returns.
 type Prepared struct {
-	Headline string      `json:"headline"` // what was made, and what the burnt chips read back as
+	Headline string      `json:"headline"` // what was made
+	Readback string      `json:"readback"` // what the burnt chips read back as, and what that is to the dump
 	Next     []string    `json:"next"`     // what to do with the files, in order
 	Checked  string      `json:"checked"`  // what was checked of the files, as a sentence
 	Device   string      `json:"device"`
@@ -166,9 +167,10 @@ func Prepare(stored []byte, plan Plan) (*Prepared, error) {
 	if err := job.verify(p.Files, stored); err != nil {
 		return nil, err
 	}
-	p.Steps = job.steps(contents, stored)
+	p.Steps = job.steps()
 	p.Cautions = job.cautions()
-	p.Headline = job.headline(contents, stored)
+	same, how := job.against(contents, stored)
+	p.Headline, p.Readback = job.headline(same), job.readback(same, how)
 	p.Next, p.Checked = job.next(), job.checked()
 	p.Picture = job.picture(contents, stored, p.Files)
 	p.CardName = job.stem() + ".card." + job.device.ID + ".txt"

@@ -18,36 +18,29 @@ var (
 	joined  = map[int]string{2: "the two joined", 4: "the four joined"}
 )
 
-// headline says what was made, and what the chips read back as.
-func (j *job) headline(contents [][]byte, stored []byte) string {
-	text := words.Fill(counted[len(contents)], j.device.ID)
-	if j.plan.View == chips.Pairs {
+// headline says what was made.
+func (j *job) headline(same bool) string {
+	text := words.Fill(counted[j.chips()], j.device.ID)
+	switch {
+	case j.plan.View == chips.Pairs:
 		text += ", in two pairs"
+	case same && j.chips() == 1:
+		text += ": the dump as it stands, byte for byte"
 	}
-	same, how := j.against(contents, stored)
-	if len(contents) == 1 {
-		if same {
-			return text + ": the dump as it stands, byte for byte. The burnt chip reads back as this file."
-		}
-		return words.Fill("{}. The burnt chip reads back as this file, which is not the dump as it stands: it is the dump {}.", text, how)
-	}
-	if same {
-		return words.Fill("{}. Each burnt chip reads back as its own file; {} are the dump as it stands, byte for byte.", text, joined[len(contents)])
-	}
-	return words.Fill("{}. Each burnt chip reads back as its own file; {} are not the dump as it stands but the dump {}.", text,
-		joined[len(contents)], how)
+	return text + "."
 }
 
-// readback is the step that says what to compare a burnt chip with.
-func (j *job) readback(contents [][]byte, stored []byte) string {
-	same, _ := j.against(contents, stored)
+// readback says what the burnt chips read back as, and what that is to the dump.
+func (j *job) readback(same bool, how string) string {
 	switch {
-	case len(contents) > 1:
-		return "A burnt chip, read back by the same reader, equals its own file byte for byte."
+	case j.chips() == 1 && same:
+		return "The burnt chip reads back as this file, and so as the dump."
+	case j.chips() == 1:
+		return words.Fill("The burnt chip reads back as this file, which is not the dump as it stands: it is the dump {}.", how)
 	case same:
-		return "In all, the file is the dump as it is stored, byte for byte, and so is the burnt chip when the same reader reads it back."
+		return words.Fill("Each burnt chip reads back as its own file; {} are the dump as it stands, byte for byte.", joined[j.chips()])
 	}
-	return "A burnt chip, read back by the same reader, equals this file byte for byte, and not the dump."
+	return words.Fill("Each burnt chip reads back as its own file; {} are not the dump as it stands but the dump {}.", joined[j.chips()], how)
 }
 
 // against tells whether the files, joined if they are several, are the dump as it is stored, and if not, what they are to it:

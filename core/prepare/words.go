@@ -154,7 +154,7 @@ func (j *job) stem() string {
 }
 
 // steps says what happens to the bytes, in order.
-func (j *job) steps(contents [][]byte, stored []byte) []string {
+func (j *job) steps() []string {
 	var list []string
 	switch {
 	case j.plan.Lanes > 0:
@@ -165,11 +165,10 @@ func (j *job) steps(contents [][]byte, stored []byte) []string {
 	if j.plan.Order != arrange.Stored {
 		list = append(list, words.Fill("The dump is put into the CPU's order: {}.", j.plan.Order.String()))
 	}
-	for i := range contents {
-		if j.chips() == 1 {
-			break
+	if j.chips() > 1 {
+		for i := range j.chips() {
+			list = append(list, j.dealt(i))
 		}
-		list = append(list, j.dealt(i))
 	}
 	if j.spare != "" {
 		list = append(list, j.filled())
@@ -180,7 +179,7 @@ func (j *job) steps(contents [][]byte, stored []byte) []string {
 	if j.mirror {
 		list = append(list, "The bits of each byte are mirrored, since the board crosses the data lines.")
 	}
-	return append(list, j.readback(contents, stored))
+	return list
 }
 
 // filled says what is done with the space to spare.
