@@ -38,12 +38,15 @@ func opened(t testing.TB, b *browser.Browser) *browser.Site {
 
 func ready(b *browser.Browser) { b.WaitFor(`return document.documentElement.dataset.core === "ready"`) }
 
-// choose opens files by the button and waits until all have been looked at and the first of them is shown.
+// choose opens files by the button and waits until all have been looked at, the first of them is shown, and every section has
+// drawn its answer: a click must not fall on what moves.
 func choose(b *browser.Browser, shown int, paths ...string) {
 	b.Find("#files").SetFiles(paths...)
 	b.WaitFor(`const all = document.querySelectorAll(".dumps .choose");
 		return all.length === arguments[0] && document.querySelectorAll(".dumps .choose[data-looked]").length === arguments[0] &&
-			document.querySelector("#answers").dataset.shown === all[arguments[1]].dataset.id`, shown, shown-len(paths))
+			document.querySelector("#answers").dataset.shown === all[arguments[1]].dataset.id &&
+			document.querySelector(".compared:not([aria-busy])")?.childElementCount > 0 && document.querySelector(".prepared").childElementCount > 0`,
+		shown, shown-len(paths))
 }
 
 func write(t testing.TB, name string, content []byte) string {
@@ -107,8 +110,8 @@ func TestAnswers(t *testing.T) {
 			content     []byte
 		}{
 			{"sound", u41, rom},
-			{"sound", firmware(t, "bios.bin"), nil},
-			{"sound", firmware(t, "vgabios-stdvga.bin"), nil},
+			{"sound so far", firmware(t, "bios.bin"), nil},
+			{"sound so far", firmware(t, "vgabios-stdvga.bin"), nil},
 			{"sound", hexFile, rom},
 		} {
 			if c.content == nil {

@@ -78,11 +78,15 @@ func Engines(t testing.TB) []Engine {
 	return engines
 }
 
-// Each runs test once in every engine asked for, each time in a subtest with a browser of its own.
+// Each runs test once in every engine asked for, each time in a subtest with a browser of its own. The engines run at the same
+// time, for a browser mostly waits.
 func Each(t *testing.T, o Options, test func(t *testing.T, b *Browser)) {
 	t.Helper()
 	for _, engine := range Engines(t) {
-		t.Run(string(engine), func(t *testing.T) { test(t, Start(t, engine, o)) })
+		t.Run(string(engine), func(t *testing.T) {
+			t.Parallel()
+			test(t, Start(t, engine, o))
+		})
 	}
 }
 
