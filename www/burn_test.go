@@ -55,6 +55,7 @@ func TestFilesForChips(t *testing.T) {
 			b.Run(`window.made = {}`)
 			b.Find("#burn-part").Clear()
 			enter(b, "#burn-part", plan.device)
+			b.WaitFor(`return document.querySelector("#burn-fit").value.startsWith(arguments[0])`, plan.device) // taken, and with it a view
 			askFor(b, "#burn-view", plan.view)
 			if plan.buffer != "" {
 				askFor(b, "#burn-buffer", plan.buffer)
