@@ -70,6 +70,7 @@ func tell(host Host, size int, from, to float64) func(done int) {
 // that source from 0: "s1/0".
 type Bench struct {
 	dumps   map[string]dump.Dump
+	aside   map[string]bool // sources whose dumps the others know nothing of
 	related []string        // the dumps that were last asked for relations, by id
 	recipes []relate.Recipe // and what can be made of them, by relation
 
@@ -84,7 +85,7 @@ type Bench struct {
 
 // NewBench returns a bench with nothing on it.
 func NewBench() *Bench {
-	return &Bench{dumps: map[string]dump.Dump{}, seen: map[string]seen{}, stated: map[string]link.Statement{}}
+	return &Bench{dumps: map[string]dump.Dump{}, aside: map[string]bool{}, seen: map[string]seen{}, stated: map[string]link.Statement{}}
 }
 
 // Loaded is what opening one source gave. Its JSON form is documented in DEVELOPERS.md.
@@ -120,6 +121,16 @@ func (b *Bench) OpenOne(source, name string, data []byte) (id string, err error)
 	}
 	return "", errors.New(words.Fill("{} holds {} dumps; open it and ask for the report of each", name,
 		strconv.Itoa(len(loaded.Dumps))))
+}
+
+// OpenAside is OpenOne for a dump that is to be asked about alone: the others know nothing of it.
+func (b *Bench) OpenAside(source, name string, data []byte) (id string, err error) {
+	b.aside[source] = true // before it is there: other calls have their turn in between
+	id, err = b.OpenOne(source, name, data)
+	if err != nil {
+		delete(b.aside, source)
+	}
+	return id, err
 }
 
 // OpenText puts the dump in a pasted text on the bench.
@@ -163,6 +174,7 @@ func (b *Bench) Close(source string) {
 		delete(b.seen, id)
 		delete(b.stated, id)
 	}
+	delete(b.aside, source)
 }
 
 // Inspect returns the report about an open dump.

@@ -174,3 +174,22 @@ func TestRelationsOfLanes(t *testing.T) {
 	require.ErrorContains(t, err, "no longer known")
 	require.Empty(t, b.Relations(nil))
 }
+
+// A dump that is set aside is inspected as any other, and the others know nothing of it.
+func TestOpenAside(t *testing.T) {
+	rom := demoROM(t)
+	b := core.NewBench()
+	first := opened(t, b, "s1", "u41.bin", rom)
+	id, err := b.OpenAside("i1", "copy.bin", rom)
+	require.NoError(t, err)
+	require.Empty(t, b.Relations(nil))
+	require.Equal(t, first, b.Pair("").Read, "there is no other")
+	r, err := b.Inspect(id, core.ByHand{}, nil, nil)
+	require.NoError(t, err)
+	require.True(t, r.Verdict.Proven)
+	b.Close("i1")
+	opened(t, b, "i1", "copy.bin", rom)
+	require.Len(t, b.Relations(nil), 1, "opened anew it is one of them")
+	_, err = b.OpenAside("i2", "nothing.hex", []byte(":00000001FF\n"))
+	require.Error(t, err)
+}

@@ -22,9 +22,9 @@ type Relation struct {
 
 // Relations returns how the open dumps belong together, the surest first.
 func (b *Bench) Relations(host Host) []Relation {
-	b.related, b.recipes = b.named(), nil
-	dumps := make([]relate.Named, len(b.related))
-	for i, id := range b.related {
+	related, recipes := b.named(), []relate.Recipe(nil)
+	dumps := make([]relate.Named, len(related))
+	for i, id := range related {
 		dumps[i] = relate.Named{Name: b.dumps[id].Name, Bytes: b.dumps[id].Bytes}
 	}
 	var progress func(float64)
@@ -35,7 +35,7 @@ func (b *Bench) Relations(host Host) []Relation {
 	for _, found := range relate.Find(dumps, progress) {
 		relation := Relation{Kind: found.Kind, Sentence: found.Sentence, Sure: found.Sure.String(), Evidence: found.Evidence, Chance: found.Chance}
 		for _, i := range found.Dumps {
-			relation.Dumps = append(relation.Dumps, b.related[i])
+			relation.Dumps = append(relation.Dumps, related[i])
 		}
 		if found.Kind == relate.NearlySame {
 			relation.Sentence += b.provenAmong(relation.Dumps)
@@ -43,9 +43,10 @@ func (b *Bench) Relations(host Host) []Relation {
 		if found.Recipe.Join != relate.Nothing && found.Recipe.Already < 0 {
 			relation.Makes = found.Recipe.Name
 		}
-		b.recipes = append(b.recipes, found.Recipe)
+		recipes = append(recipes, found.Recipe)
 		relations = append(relations, relation)
 	}
+	b.related, b.recipes = related, recipes // only now: the search pauses, and meanwhile the earlier ones may be asked for
 	return relations
 }
 
@@ -80,11 +81,14 @@ func (b *Bench) Make(n int) ([]byte, error) {
 	return b.recipes[n].Make(images)
 }
 
-// named returns the ids of the open dumps in an order that does not change.
+// named returns the ids of the open dumps, but for those set aside, in an order that does not change.
 func (b *Bench) named() []string {
 	ids := make([]string, 0, len(b.dumps))
 	for id := range b.dumps {
-		ids = append(ids, id)
+		source, _, _ := strings.Cut(id, "/")
+		if !b.aside[source] {
+			ids = append(ids, id)
+		}
 	}
 	sorted.By(ids, strings.Compare)
 	return ids

@@ -75,7 +75,7 @@ func load(args []js.Value) (any, error) {
 
 // loadOne takes what load takes, of a file with one dump; it returns the dump's id.
 func loadOne(args []js.Value) (any, error) {
-	return bench.OpenOne(args[0].String(), args[1].String(), received(args[2]))
+	return bench.OpenAside(args[0].String(), args[1].String(), received(args[2]))
 }
 
 // received copies a Uint8Array. Before a large one it throws away what is no longer used: most likely that is a dump of the

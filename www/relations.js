@@ -4,12 +4,20 @@ import { el } from "./dom.js";
 
 /** @import {Relation} from "./types.js" */
 
+/** What is shown, to leave it alone when nothing has changed: a button must not go while it is being pressed. */
+let shown = "";
+
 /**
  * @param {HTMLElement} root
  * @param {Relation[]} relations
  * @param {(number: number, name: string) => void} make  opens the dump that a relation offers
  */
 export function showRelations(root, relations, make) {
+	const now = JSON.stringify(relations);
+	if (now === shown) {
+		return;
+	}
+	shown = now;
 	root.hidden = relations.length === 0;
 	root.replaceChildren(el("h2", {}, "These belong together"), el("ul", {}, ...relations.map((relation, number) => item(relation, number, make))));
 }

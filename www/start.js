@@ -88,6 +88,9 @@ client.then(async (core) => {
 	document.documentElement.dataset.core = "failed";
 }).finally(keepOffline);
 
+// What nobody waits for must not fail in silence.
+addEventListener("unhandledrejection", ({ reason }) => say(`That did not work: ${reason instanceof Error ? reason.message : reason}`));
+
 listenForFiles({
 	files: (files) => takeAll(files.map(({ file, name }) => ({ name, load: (core) => core.load(file, name) }))),
 	text: (text) => {
