@@ -16,7 +16,7 @@ TYPESCRIPT := typescript@5.9.3
 # Packages in which no time is spent are compiled without inlining: 50 KB less to fetch, packed.
 SMALL := $(foreach package,runtime internal/runtime/... internal/abi strconv internal/strconv strings bytes sort sync \
 	internal/sync syscall/js lunette/wasm lunette/core lunette/core/jsontext lunette/core/report lunette/core/dump \
-	lunette/core/relate lunette/core/chips lunette/core/prepare lunette/core/words lunette/core/link lunette/core/qr \
+	lunette/core/relate lunette/core/chips lunette/core/prepare lunette/core/words lunette/core/link lunette/core/qr lunette/core/faults \
 	lunette/core/demo rsc.io/qr/gf256,-gcflags=$(package)=-l)
 
 export GOTOOLCHAIN := local
