@@ -88,11 +88,10 @@ func drawPicture(t *testing.T, name string) {
 	b.Open(site.URL)
 	if picture.page == "" {
 		ready(b)
-		b.Find("#demo").Click()
-		b.WaitText(".answer .word", "SOUND")
+		choose(b, 1, u41)
 		b.WaitFor(`return document.querySelectorAll(".row .byte").length > 0`)
 	}
-	b.Run("document.activeElement.blur(); await new Promise(done => setTimeout(done, 500))")
+	b.Run("document.activeElement.blur(); await new Promise(done => setTimeout(done, 500)); scrollTo(0, 0)")
 	shot := b.CDP("Page.captureScreenshot", map[string]any{"format": "png"})["data"].(string)
 	content, err := base64.StdEncoding.DecodeString(shot)
 	require.NoError(t, err)
