@@ -229,8 +229,9 @@ type Pair struct {
 	Rereads []string `json:"rereads"`
 }
 
-// masterRank orders the states of dumps by how well they serve as a master.
-var masterRank = map[report.State]int{report.Sound: 0, report.Suspect: 1, report.Undecided: 2, report.Faulty: 3, report.Blank: 4}
+// masterRank orders the states of dumps by how well they serve as a master; before them all comes a proven dump, and after
+// them one that has not been inspected.
+var masterRank = map[report.State]int{report.Sound: 1, report.Suspect: 2, report.Undecided: 3, report.Faulty: 4, report.Blank: 5}
 
 // Pair guesses at the master: the best of the dumps that have been inspected, of several equally good ones the first. The
 // read is the one that is looked at, or else the next of its size.
@@ -241,8 +242,11 @@ func (b *Bench) Pair(looked string) Pair {
 	}
 	rank := func(id string) int {
 		seen, known := b.seen[id]
-		if !known {
-			return len(masterRank)
+		switch {
+		case !known:
+			return len(masterRank) + 1
+		case seen.report.Verdict.Proven:
+			return 0
 		}
 		return masterRank[seen.state]
 	}
@@ -267,7 +271,10 @@ func (b *Bench) Pair(looked string) Pair {
 		pair.Read = looked
 	}
 	why := "the first that was opened of those that look best"
-	if rank(ids[0]) == 0 && rank(ids[1]) > 0 {
+	switch best, next := rank(ids[0]), rank(ids[1]); {
+	case best == 0 && next > 0:
+		why = "the only one that is proven by what is built into it"
+	case best == masterRank[report.Sound] && next > best:
 		why = "the only sound one"
 	}
 	pair.Why = words.Fill("{} is taken as the master: it is {}. Choose another where that is wrong.", b.dumps[pair.Master].Name, why)

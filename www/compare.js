@@ -27,6 +27,7 @@ export class CompareView {
 	/** @type {OpenDump[]} */ #dumps = [];
 	/** @type {Set<string>} dumps that are not among the rereads */ #left = new Set();
 	#asked = 0;
+	#guessed = ""; // the pair of which guess says why
 	/** @type {Question} */ #question = "read";
 	/** @type {Question} what a person last chose to ask */ #wanted = "read";
 
@@ -85,6 +86,7 @@ export class CompareView {
 		options(this.first, this.#dumps, pair.master);
 		options(this.second, this.#dumps, pair.read);
 		this.guess.textContent = pair.why;
+		this.#guessed = `${this.first.value} ${this.second.value}`;
 		this.#left = new Set(pair.rereads.length > 1 ? this.#dumps.filter(({ id }) => !pair.rereads.includes(id)).map(({ id }) => id) : []);
 		this.question.value = this.#dumps.length > 1 ? this.#wanted : "blank"; // one dump alone can only be blank or not
 		this.#choose();
@@ -100,7 +102,6 @@ export class CompareView {
 		const several = this.#question === "rereads";
 		this.pair.hidden = several;
 		this.reads.hidden = !several;
-		this.guess.hidden = this.#question !== "read" || this.#dumps.length < 2;
 		this.firstLabel.textContent = this.#question === "blank" ? "What is to be burnt" : "Master: what should be there";
 		this.secondLabel.textContent = this.#question === "blank" ? "Read of the chip" : "Read: what is there";
 		if (several) {
@@ -127,6 +128,7 @@ export class CompareView {
 		if (!client) {
 			return;
 		}
+		this.guess.hidden = this.#question !== "read" || this.#dumps.length < 2 || this.#guessed !== `${this.first.value} ${this.second.value}`;
 		const asked = ++this.#asked;
 		const device = this.device.value;
 		this.result.setAttribute("aria-busy", "true");
