@@ -1,7 +1,7 @@
-// Printing: one thing at a time, the report or the labels, and nothing else of the page. css/paper.css does the rest.
+// Printing: one thing at a time, the report, the labels or the wiring of an adapter, and nothing else of the page. css/paper.css and css/seat.css do the rest.
 // @ts-check
 
-/** @param {"paper" | "labels"} what */
+/** @param {"paper" | "labels" | "wiring"} what */
 export function printOnly(what) {
 	const { dataset } = document.documentElement;
 	dataset.print = what;

@@ -4,7 +4,9 @@
 import { chipPicture } from "./chip.js";
 import { copy, el, save } from "./dom.js";
 import { capital, cautions, reasons, refused } from "./parts.js";
+import { printOnly } from "./print.js";
 import { sentence } from "./units.js";
+import { wiringPicture } from "./wiring.js";
 
 /** @import {Lunette} from "./lunette.js" */
 /** @import {Device, Drop, Seating, Seats} from "./types.js" */
@@ -28,7 +30,7 @@ export class SeatView {
 		this.strap = el("select", { id: "seat-byte", onchange: () => this.#ask() }, ...straps.map(({ id, name }) => el("option", { value: id }, name)));
 		this.strapField = el("div", { class: "field" }, el("label", { for: "seat-byte" }, "The board ties BYTE to"), this.strap);
 		this.result = el("div", {});
-		this.drop = el("div", {});
+		this.drop = el("div", { class: "drop-in" });
 		root.replaceChildren(
 			el("div", { class: "tools" },
 				el("div", { class: "field wide" }, el("label", { for: "seat-chip" }, "The chip"), this.chip),
@@ -139,9 +141,11 @@ function dropped(drop) {
 			el("thead", {}, el("tr", {}, ...[drop.old, "", drop.new, "", "while reading"].map((word) => el(word ? "th" : "td", { scope: word && "col" }, word)))),
 			el("tbody", {}, ...differing.map(({ oldPin, oldSignal, newPin, newSignal, agreement, why }) => el("tr", { class: agreement === "wrong" ? "trouble" : "" },
 				el("td", {}, oldPin || ""), el("td", {}, oldSignal), el("td", {}, newPin || ""), el("td", {}, newSignal), el("td", { class: "why" }, why)))))),
-		...(drop.adapter.text ? [el("details", {}, el("summary", {}, `Wiring of an adapter: a ${drop.new} in the place of a ${drop.old}`),
-			el("pre", { class: "mono" }, drop.adapter.text),
+		...(drop.adapter.text ? [el("details", { class: "adapter" }, el("summary", {}, `Wiring of an adapter: a ${drop.new} in the place of a ${drop.old}`),
+			el("div", { class: "wiring-sheet" }, wiringPicture(drop), el("pre", { class: "mono" }, drop.adapter.text)),
+			el("p", { class: "quiet" }, "Thick lines are wires that do not simply carry their own signal: the list says why."),
 			el("div", { class: "joined" },
+				el("button", { type: "button", onclick: () => printOnly("wiring") }, "Print"),
 				el("button", { type: "button", onclick: () => copy(drop.adapter.text, "The wiring") }, "Copy"),
 				el("button", { type: "button", onclick: () => save(drop.adapter.text, `adapter.${drop.new}-for-${drop.old}.txt`) }, "Save as text")))] : []),
 		reasons(drop.remarks),

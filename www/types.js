@@ -329,7 +329,8 @@
  * @property {string} answer
  * @property {{oldPin: number, oldSignal: string, newPin: number, newSignal: string, agreement: string, why: string}[]} rows
  * @property {string[]} remarks
- * @property {{refusal: string, text: string}} adapter
+ * @property {{refusal: string, text: string, wires: {newPin: number, newSignal: string, oldPin: number, oldSignal: string, to: string, why: string}[],
+ *   open: {number: number, signal: string}[]}} adapter
  */
 
 /** @typedef {{id: string, exact: boolean, how: string}} ChipMatch */
