@@ -27,15 +27,15 @@ func (b *Bench) Fits(id string) (Burning, error) {
 	}
 	seen := b.seen[id]
 	burning := Burning{Order: arrange.Stored.ID()}
-	if seen.firm {
-		burning.Order = seen.order
+	if orderIsFirm(seen) {
+		burning.Order = seen.Order.ID
 	}
 	family, coded := b.familyOf(id)
 	if coded {
 		burning.CPU = family.FirstByte()
 	}
 	order, _ := arrange.Parse(burning.Order)
-	known := chips.Known{Size: len(d.Bytes), OrderSure: seen.firm, CPU: family.Name, Word: family.Word()}
+	known := chips.Known{Size: len(d.Bytes), OrderSure: orderIsFirm(seen), CPU: family.Name, Word: family.Word()}
 	if _, lanes := order.Lanes(); lanes > 1 {
 		burning.Order = arrange.Stored.ID()
 	}
@@ -47,10 +47,10 @@ func (b *Bench) Fits(id string) (Burning, error) {
 // familyOf returns the CPU family of the code in a dump, if its order and its CPU are known.
 func (b *Bench) familyOf(id string) (marks.Family, bool) {
 	seen := b.seen[id]
-	if !seen.firm {
+	if !orderIsFirm(seen) {
 		return marks.Family{}, false
 	}
-	return marks.FamilyByID(seen.family)
+	return marks.FamilyByID(seen.CPU.ID)
 }
 
 // likely returns the full chip, or else the smallest larger one, that is likeliest to hold a dump which was read with so many

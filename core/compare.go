@@ -8,7 +8,6 @@ import (
 	"lunette/core/chips"
 	"lunette/core/dump"
 	"lunette/core/faults"
-	"lunette/core/marks"
 	"lunette/core/prepare"
 	"lunette/core/relate"
 	"lunette/core/report"
@@ -78,7 +77,7 @@ func (b *Bench) Compare(master, read, device string, host Host) (Comparison, err
 func (b *Bench) options(device string, chip OnChip, ids ...string) faults.Options {
 	width := b.width(ids...)
 	options := faults.Options{LowFirst: width == 16, Erase: eraseOf(chip.Device)}
-	if device != "" || width != 0 {
+	if device != "" && chip.Device != "" || width != 0 { // "none" says nothing of the width
 		options.Width = chip.Width
 	}
 	return options
@@ -90,20 +89,19 @@ var standings = map[report.State]faults.Standing{report.Sound: faults.LooksSound
 
 // standing returns how far a dump that has been inspected can be trusted.
 func (b *Bench) standing(id string) faults.Standing {
-	s := b.seen[id]
-	if s.state == report.Sound && s.report.Verdict.Proven {
+	verdict := b.seen[id].Verdict
+	if verdict.State == report.Sound && verdict.Proven {
 		return faults.LooksProven
 	}
-	return standings[s.state]
+	return standings[verdict.State]
 }
 
 // width returns 16 when the order of one of the dumps shows that a x16 device was read, low byte first: its bytes stand
 // exchanged in pairs for a CPU that keeps the high byte first. It returns 0 when that is not known.
 func (b *Bench) width(ids ...string) int {
 	for _, id := range ids {
-		s := b.seen[id]
-		family, known := marks.FamilyByID(s.family)
-		if s.firm && s.order == arrange.Swapped.ID() && known && family.FirstByte() == string(prepare.Big) {
+		family, known := b.familyOf(id)
+		if known && b.seen[id].Order.ID == arrange.Swapped.ID() && family.FirstByte() == string(prepare.Big) {
 			return 16
 		}
 	}
@@ -245,10 +243,10 @@ func (b *Bench) Pair(looked string) Pair {
 		switch {
 		case !known:
 			return len(masterRank) + 1
-		case seen.report.Verdict.Proven:
+		case seen.Verdict.Proven:
 			return 0
 		}
-		return masterRank[seen.state]
+		return masterRank[seen.Verdict.State]
 	}
 	sorted.By(ids, func(x, y string) int {
 		if d := rank(x) - rank(y); d != 0 {

@@ -74,7 +74,7 @@ type Bench struct {
 	related []string        // the dumps that were last asked for relations, by id
 	recipes []relate.Recipe // and what can be made of them, by relation
 
-	seen       map[string]seen           // what inspecting the dumps has shown
+	seen       map[string]report.Report  // the last report of each dump that has been inspected
 	stated     map[string]link.Statement // what is passed on of them, where that has been asked for
 	compared   *compared                 // the last comparison
 	reread     *faults.Reread            // the last comparison of rereads
@@ -85,7 +85,7 @@ type Bench struct {
 
 // NewBench returns a bench with nothing on it.
 func NewBench() *Bench {
-	return &Bench{dumps: map[string]dump.Dump{}, aside: map[string]bool{}, seen: map[string]seen{}, stated: map[string]link.Statement{}}
+	return &Bench{dumps: map[string]dump.Dump{}, aside: map[string]bool{}, seen: map[string]report.Report{}, stated: map[string]link.Statement{}}
 }
 
 // Loaded is what opening one source gave. Its JSON form is documented in DEVELOPERS.md.
@@ -184,18 +184,15 @@ func (b *Bench) Inspect(id string, said ByHand, digests Digests, host Host) (rep
 		return report.Report{}, errClosed
 	}
 	r := Inspect(d, said, digests, host)
-	b.seen[id] = seen{r.Verdict.State, r.Order.ID, r.Order.Sure != report.Weak && r.Order.Sure != report.CannotTell, r.CPU.ID, r}
+	b.seen[id] = r
 	delete(b.stated, id)
 	return r, nil
 }
 
-// seen is what of a report is needed when dumps are compared.
-type seen struct {
-	state  report.State
-	order  string
-	firm   bool // the order is more than a hint
-	family string
-	report report.Report
+// orderIsFirm tells whether the order in which the CPU sees a dump is more than a hint; it is not of a dump that has not been
+// inspected.
+func orderIsFirm(r report.Report) bool {
+	return r.Order.Sure != "" && r.Order.Sure != report.Weak && r.Order.Sure != report.CannotTell
 }
 
 var errClosed = errors.New("this dump is no longer open; open its file again")

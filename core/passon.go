@@ -72,8 +72,8 @@ func (b *Bench) statement(id string, host Host) (link.Statement, error) {
 
 // reportOf returns the last report about an open dump, or the first.
 func (b *Bench) reportOf(id string, host Host) (report.Report, error) {
-	if s, inspected := b.seen[id]; inspected {
-		return s.report, nil
+	if r, inspected := b.seen[id]; inspected {
+		return r, nil
 	}
 	return b.Inspect(id, ByHand{}, nil, host)
 }

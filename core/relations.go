@@ -55,7 +55,7 @@ func (b *Bench) Relations(host Host) []Relation {
 func (b *Bench) provenAmong(ids []string) string {
 	var proven []string
 	for _, id := range ids {
-		if b.seen[id].report.Verdict.Proven {
+		if b.seen[id].Verdict.Proven {
 			proven = append(proven, b.dumps[id].Name)
 		}
 	}

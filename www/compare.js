@@ -5,9 +5,9 @@ import { el, save, svg } from "./dom.js";
 import { lineBars } from "./linebars.js";
 import { legendItem } from "./map.js";
 import { PairGrid } from "./pairgrid.js";
-import { answer, columns, reasons } from "./parts.js";
+import { answer, columns, reasons, refused } from "./parts.js";
 import { baseLines, rowHeight, Skyline } from "./skyline.js";
-import { address, count, size } from "./units.js";
+import { address, count, sentence, size } from "./units.js";
 
 /** @import {Lunette} from "./lunette.js" */
 /** @import {OpenDump} from "./start.js" */
@@ -27,6 +27,7 @@ export class CompareView {
 	/** @type {OpenDump[]} */ #dumps = [];
 	/** @type {Set<string>} dumps that are not among the rereads */ #left = new Set();
 	#asked = 0;
+	#device = ""; // that a person chose, of the pair in view; "" leaves it to the core, "none" wants none named
 	#guessed = ""; // the pair of which guess says why
 	/** @type {Question} */ #question = "read";
 	/** @type {Question} what a person last chose to ask */ #wanted = "read";
@@ -40,9 +41,9 @@ export class CompareView {
 		this.open = open;
 		this.told = told;
 		this.quiet = el("p", { class: "quiet" });
-		this.first = el("select", { id: "compare-first", onchange: () => this.#ask() });
-		this.second = el("select", { id: "compare-second", onchange: () => this.#ask() });
-		this.device = el("select", { id: "compare-device", onchange: () => this.#ask() });
+		this.first = el("select", { id: "compare-first", onchange: () => this.#another() });
+		this.second = el("select", { id: "compare-second", onchange: () => this.#another() });
+		this.device = el("select", { id: "compare-device", onchange: () => { this.#device = this.device.value; this.#ask(); } });
 		this.firstLabel = el("label", { for: "compare-first" });
 		this.secondLabel = el("label", { for: "compare-second" });
 		this.question = el("select", { id: "compare-question", onchange: () => { this.#wanted = /** @type {Question} */ (this.question.value); this.#choose(); } },
@@ -83,6 +84,7 @@ export class CompareView {
 			return;
 		}
 		const pair = await this.#client.pair(current?.id ?? "");
+		this.#device = "";
 		options(this.first, this.#dumps, pair.master);
 		options(this.second, this.#dumps, pair.read);
 		this.guess.textContent = pair.why;
@@ -90,6 +92,12 @@ export class CompareView {
 		this.#left = new Set(pair.rereads.length > 1 ? this.#dumps.filter(({ id }) => !pair.rereads.includes(id)).map(({ id }) => id) : []);
 		this.question.value = this.#dumps.length > 1 ? this.#wanted : "blank"; // one dump alone can only be blank or not
 		this.#choose();
+	}
+
+	/** Another pair may come of another chip. */
+	#another() {
+		this.#device = "";
+		this.#ask();
 	}
 
 	#swap() {
@@ -130,7 +138,7 @@ export class CompareView {
 		}
 		this.guess.hidden = this.#question !== "read" || this.#dumps.length < 2 || this.#guessed !== `${this.first.value} ${this.second.value}`;
 		const asked = ++this.#asked;
-		const device = this.device.value;
+		const device = this.#device;
 		this.result.setAttribute("aria-busy", "true");
 		try {
 			const shown = await this.#answer(client, device);
@@ -139,7 +147,7 @@ export class CompareView {
 			}
 		} catch (error) {
 			if (asked === this.#asked) {
-				this.result.replaceChildren(el("p", { class: "quiet" }, error instanceof Error ? error.message : String(error)));
+				this.result.replaceChildren(refused(error instanceof Error ? sentence(error.message) : String(error)));
 			}
 		}
 		if (asked === this.#asked) {
@@ -206,7 +214,7 @@ export class CompareView {
 		}
 		const several = result.causes > 1 ? `${count(result.causes)} explanations are equally good` : "What explains it";
 		return [el("h3", {}, several), el("ul", { class: "explanations" }, ...result.explanations.slice(0, 12).map((one, n) => el("li", {},
-			el("p", {}, one.sentence, one.unexplained > 0 ? el("span", { class: "quiet" }, ` It leaves ${count(one.unexplained)} bytes unexplained.`) : ""),
+			el("p", {}, one.sentence),
 			one.wires.length > 0 && el("table", { class: "wires mono" }, el("caption", {}, "Wiring: the reader's line, and the chip's line it is connected to"),
 				el("tbody", {}, ...one.wires.map(({ reader, chip }) => el("tr", { class: reader.number === chip.number ? "" : "crossed" },
 					el("th", { scope: "row" }, reader.kind + reader.number), el("td", {}, chip.kind + chip.number))))),
@@ -252,7 +260,7 @@ export class CompareView {
 
 	/** Offers the devices that the read can come from. @param {OnChip} chip */
 	#devices({ devices, device }) {
-		this.device.replaceChildren(el("option", { value: "" }, "not known"), ...devices.map(({ id, name }) => el("option", { value: id, selected: id === device }, name)));
+		this.device.replaceChildren(el("option", { value: "none" }, "not known"), ...devices.map(({ id, name }) => el("option", { value: id, selected: id === device }, name)));
 	}
 
 	/** @param {number} i */

@@ -126,7 +126,7 @@ function drawing({ chip, socket, chipPins, places }, { name, turned, firstRow, m
 /** Every pin and what it meets. @param {Seating} seating */
 function meetings({ meetings: met }) {
 	return el("details", {}, el("summary", {}, "Pin by pin"), el("table", { class: "meetings mono" },
-		el("thead", {}, el("tr", {}, ...["chip", "", "socket", "", ""].map((word) => el(word ? "th" : "td", { scope: word && "col", colspan: null }, word)))),
+		el("thead", {}, el("tr", {}, ...["chip", "", "socket", "", ""].map((word) => el(word ? "th" : "td", { scope: word && "col" }, word)))),
 		el("tbody", {}, ...met.map(({ chipPin, chipSignal, socketPin, socketSignal, power, mark }) => el("tr", { class: power && mark ? "trouble" : "" },
 			el("th", { scope: "row" }, String(chipPin)), el("td", {}, chipSignal), el("td", {}, socketPin || "outside"), el("td", {}, socketSignal), el("td", { class: "why" }, mark))))));
 }

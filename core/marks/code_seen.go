@@ -139,16 +139,3 @@ func countAll(data []byte, where Range, rules []int, x int, found func(n, offset
 		}
 	}
 }
-
-// Marks returns the mnemonic and the hex pattern of every mark of a family, in the order of its table, and the manual's
-// name. An ID that is unknown gives none.
-func Marks(id string) (rows [][2]string) {
-	for _, f := range families {
-		if f.ID == id {
-			for _, m := range f.rows() {
-				rows = append(rows, [2]string{m.pattern, m.mnemonic})
-			}
-		}
-	}
-	return rows
-}
