@@ -84,6 +84,13 @@ func TestRepaired(t *testing.T) {
 	require.Equal(t, []core.LinePin{{Line: "D3", Pin: 19}, {Line: "D5", Pin: 24}}, c.Chip.Pins)
 	_, err = b.Repaired(len(c.Repairs))
 	require.Error(t, err)
+	c, err = b.Compare(m, r, "27C040", nil)
+	require.NoError(t, err)
+	require.Equal(t, 8, c.Chip.Width, "it has eight data lines, and of these none is exchanged at every address")
+	require.Empty(t, c.Chip.Pins)
+	require.NotContains(t, c.Result.Headline, "exchanged")
+	_, err = b.Repaired(99)
+	require.Error(t, err)
 }
 
 func TestRereadsAndBlankOfTheBench(t *testing.T) {

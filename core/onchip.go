@@ -45,7 +45,10 @@ func chipOf(id string, size, width int) OnChip {
 		return on
 	}
 	on.Device, on.Window, on.Note = d.ID, d.Kind == chips.UV || d.Kind == chips.UVorOTP, d.Standing
-	if width == 0 && d.HasBits(16) {
+	switch {
+	case !d.HasBits(16):
+		on.Width = 8 // whatever the dump looks like: a person may have chosen it
+	case width == 0 || !d.HasBits(8):
 		on.Width = 16
 	}
 	for _, pin := range d.Pins {
